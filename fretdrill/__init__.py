@@ -1,0 +1,3 @@
+"""fretdrill: fretboard and left-hand drills for bass players and teachers."""
+
+__version__ = "0.1.0"

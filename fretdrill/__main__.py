@@ -1,0 +1,7 @@
+"""``python -m fretdrill``."""
+
+import sys
+
+from fretdrill.cli import main
+
+sys.exit(main())

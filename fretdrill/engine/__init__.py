@@ -1,0 +1,1 @@
+"""Kinds of drill, questions, grading and packs; no screen, port, disk or clock."""

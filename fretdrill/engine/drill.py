@@ -1,0 +1,185 @@
+"""A drill: a kind with its settings, and how it grows.
+
+Idea: a drill lists its scopes from narrow to wide. The player's level picks the
+scope and how much time full speed allows: each scope is first taken at ease, then
+a little quicker, then the next scope opens; the last one is pressed on to below
+the player's own pace. Levels move only by what the player gets right or wrong.
+"""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from random import Random
+
+from fretdrill.engine.kind import Kind
+from fretdrill.engine.noteset import NoteSet
+from fretdrill.engine.question import Player, Question, Verdict
+from fretdrill.engine.registry import kind_named
+from fretdrill.errors import NothingToAsk
+from fretdrill.neck.scope import Scope
+
+ORDERS = ("shuffled", "listed")
+"""``listed`` brings new things in the order they are listed, known ones by weight."""
+
+EASY, STEADY = 1.5, 1.2
+"""Target time over own pace, for the first two levels of each scope [assumption]."""
+QUICK = (1.0, 0.85, 0.7)
+"""The same, for the levels after the widest scope is held [assumption]."""
+
+RIGHTS_TO_CLIMB = 3
+WRONGS_TO_DROP = 2
+
+NEW_SHARE = 0.5
+"""Share of questions about something new, while there is something new [assumption]."""
+
+
+@dataclass(frozen=True)
+class Drill:
+    """A kind with its settings.
+
+    Attributes:
+        kind: name of the kind.
+        scopes: parts of the neck, narrow to wide; at least one.
+        notes: the notes it is about.
+        order: one of :data:`ORDERS`.
+        count: questions in a session, where nothing else decides.
+    """
+
+    kind: str
+    scopes: tuple[Scope, ...]
+    notes: NoteSet
+    order: str = "shuffled"
+    count: int = 10
+
+    @property
+    def top_level(self) -> int:
+        """The highest level."""
+        return 2 * len(self.scopes) + len(QUICK) - 1
+
+    def scope_at(self, level: int) -> Scope:
+        """Return the part of the neck that a level is about."""
+        return self.scopes[min(level // 2, len(self.scopes) - 1)]
+
+    def time_factor_at(self, level: int) -> float:
+        """Return target time over own pace at a level."""
+        if level < 2 * len(self.scopes):
+            return STEADY if level % 2 else EASY
+        return QUICK[min(level - 2 * len(self.scopes), len(QUICK) - 1)]
+
+    @property
+    def key(self) -> str:
+        """The settings as text, the same for the same drill."""
+        scopes = " | ".join(map(str, self.scopes))
+        return f"{self.kind}; {scopes}; {self.notes}; {self.order}"
+
+    def check(self, player: Player) -> None:
+        """Make sure that there is something to ask at every level.
+
+        Raises:
+            InputError: a scope does not fit the neck.
+            NothingToAsk: no note of the set lies in a scope.
+        """
+        for scope in self.scopes:
+            scope.check(player.neck)
+            if not self._foci(player, scope):
+                raise NothingToAsk(f"no note of '{self.notes}' can be asked in '{scope}'")
+
+    def ask(
+        self, player: Player, level: int, rng: Random, standing: "Standing", focus: str = ""
+    ) -> Question:
+        """Make a question.
+
+        Args:
+            player: neck and hand.
+            level: 0 to :attr:`top_level`.
+            rng: the generator that decides; the same state asks the same.
+            standing: what is known of the player's answers so far.
+            focus: what to ask about, where it is decided already.
+        """
+        scope = self.scope_at(level)
+        kind: Kind = kind_named(self.kind)
+        chosen = focus or choose(self._foci(player, scope), standing, self.order, rng)
+        return kind.ask(player, scope, self.notes, chosen)
+
+    def _foci(self, player: Player, scope: Scope) -> tuple[str, ...]:
+        return kind_named(self.kind).foci(player, scope, self.notes)
+
+
+@dataclass(frozen=True)
+class Standing:
+    """What is known of a player's answers to one drill.
+
+    Attributes:
+        weights: focus → how much it needs asking again; a focus that was never
+            met is not in it.
+        recent: the last foci asked, newest last.
+    """
+
+    weights: dict[str, float]
+    recent: tuple[str, ...] = ()
+
+    def after(self, verdict: Verdict) -> "Standing":
+        """Return the standing with one more answer."""
+        focus = verdict.question.focus
+        weight = need(right=verdict.right, in_time=verdict.in_time)
+        return Standing({**self.weights, focus: weight}, (*self.recent, focus)[-2:])
+
+
+def need(*, right: bool, in_time: bool) -> float:
+    """Return how much something needs asking again, by how it went last time."""
+    if not right:
+        return 4.0
+    return 1.0 if in_time else 2.0
+
+
+def choose(foci: tuple[str, ...], standing: Standing, order: str, rng: Random) -> str:
+    """Choose what to ask about next.
+
+    What was asked last is not asked again while there is something else; what
+    went wrong comes back more often than what went well.
+    """
+    fresh = [focus for focus in foci if focus not in standing.recent]
+    candidates = fresh or [focus for focus in foci if focus not in standing.recent[-1:]] or foci
+    if order == "listed":
+        unmet = [focus for focus in candidates if focus not in standing.weights]
+        met = [focus for focus in candidates if focus in standing.weights]
+        if unmet and (not met or rng.random() < NEW_SHARE):
+            return unmet[0]
+        candidates = met
+    weights = [standing.weights.get(focus, 2.0) for focus in candidates]
+    return rng.choices(list(candidates), weights)[0]
+
+
+@dataclass(frozen=True, slots=True)
+class Ladder:
+    """A player's level in one drill, moved by answers alone.
+
+    Attributes:
+        level: 0 and up.
+        climbing: right answers in time since the level last changed or an answer
+            was wrong.
+        slipping: wrong answers in a row.
+    """
+
+    level: int = 0
+    climbing: int = 0
+    slipping: int = 0
+
+    def after(self, *, right: bool, in_time: bool, top: int) -> "Ladder":
+        """Return the ladder with one more answer; right but slow changes nothing."""
+        if not right:
+            if self.slipping + 1 < WRONGS_TO_DROP:
+                return Ladder(self.level, 0, self.slipping + 1)
+            return Ladder(max(0, self.level - 1))
+        if not in_time:
+            return Ladder(self.level, self.climbing, 0)
+        if self.climbing + 1 < RIGHTS_TO_CLIMB:
+            return Ladder(self.level, self.climbing + 1, 0)
+        return Ladder(min(top, self.level + 1))
+
+    @classmethod
+    def replay(cls, answers: Iterable[tuple[bool, bool]], top: int) -> "Ladder":
+        """Return where a player stands after ``(right, in_time)`` answers."""
+        ladder = cls()
+        for right, in_time in answers:
+            ladder = ladder.after(right=right, in_time=in_time, top=top)
+        return ladder

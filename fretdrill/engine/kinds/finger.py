@@ -1,0 +1,93 @@
+"""``finger``: give the finger that takes a note in a position."""
+
+from fretdrill.engine.noteset import NoteSet
+from fretdrill.engine.question import Answer, FingerPlace, Judgement, Player, Question
+from fretdrill.engine.reasons import OpenNeedsNoFinger, OtherFinger
+from fretdrill.engine.scoring import finger_accuracy
+from fretdrill.hand.reach import finger_choices, resting_frets
+from fretdrill.neck.neck import Place
+from fretdrill.neck.scope import Scope
+
+
+class Finger:
+    """Give the finger for the marked note."""
+
+    name = "finger"
+    about = "give the finger that takes a note in a position"
+
+    def foci(self, player: Player, scope: Scope, notes: NoteSet) -> tuple[str, ...]:
+        """Return ``position:string/fret`` for each note that a finger lies over.
+
+        Outside a position scope, every position that keeps the hand within the
+        scope is used; open strings are asked for in the lowest of them.
+        """
+        positions = _positions(player, scope)
+        foci = []
+        for position in positions:
+            resting = set(resting_frets(player.neck, player.hand, position).values())
+            for place in scope.places(player.neck):
+                asked = place.fret in resting or (place.fret == 0 and position == positions[0])
+                if asked and notes.spell(player.neck.midi(place), player.accidentals):
+                    foci.append(f"{position}:{place}")
+        return tuple(foci)
+
+    def ask(self, player: Player, scope: Scope, notes: NoteSet, focus: str) -> Question:
+        """Ask for the finger at the place."""
+        position_text, place_text = focus.split(":")
+        position, place = int(position_text), Place.parse(place_text)
+        neck, hand = player.neck, player.hand
+        best = 0
+        if place.fret:
+            best = finger_choices(neck, hand, position, place.fret)[0].finger
+        # The same finger lies over a fret on every string: that is what is learnt.
+        offset = place.fret - position if place.fret else "open"
+        return Question(
+            kind=self.name,
+            player=player,
+            scope=scope,
+            task=FingerPlace(place, position),
+            focus=focus,
+            right=best,
+            item_keys=(f"finger {hand.system}: {position} {offset}",),
+            position=position,
+        )
+
+    def judge(self, question: Question, answer: Answer) -> Judgement:
+        """Weigh the finger by what it costs beyond the best one."""
+        task, given, best = question.task, answer.given, question.right
+        if not isinstance(task, FingerPlace) or not isinstance(best, int):
+            raise TypeError("a finger question asks for a finger")
+        if not isinstance(given, int):
+            raise TypeError("a finger question is answered with a finger")
+        if given == best:
+            return Judgement(1.0, regret=0.0)
+        if 0 in (given, best):
+            return Judgement(0.0, (OpenNeedsNoFinger(task.place, given, best),))
+        neck, hand = question.player.neck, question.player.hand
+        choices = finger_choices(neck, hand, task.position, task.place.fret)
+        choice = next((c for c in choices if c.finger == given), None)
+        if choice is None:  # finger 3 where the player's system does without it
+            reason = OtherFinger(task.place, task.position, given, best, 0, 0.0, 0.0)
+            return Judgement(0.0, (reason,))
+        reason = OtherFinger(
+            task.place,
+            task.position,
+            given,
+            best,
+            choice.moves,
+            choice.span_mm,
+            choice.comfortable_mm,
+        )
+        return Judgement(finger_accuracy(choice.regret), (reason,), choice.regret)
+
+
+def _positions(player: Player, scope: Scope) -> tuple[int, ...]:
+    if scope.position is not None:
+        return (scope.position,)
+    last = min(scope.last_fret, player.neck.frets)
+    return tuple(
+        position
+        for position in range(scope.first_fret, last + 1)
+        if max(resting_frets(player.neck, player.hand, position).values()) <= last
+        and len(resting_frets(player.neck, player.hand, position)) >= 3
+    ) or (scope.first_fret,)

@@ -1,0 +1,179 @@
+"""Reasons as data: what was wrong, and what would have led to the answer.
+
+The front ends word them (:mod:`fretdrill.presentation.words`); nothing here is
+text. Distances on the neck are in frets and strings, spans in mm, times in s.
+"""
+
+from dataclasses import dataclass
+from enum import Enum
+
+from fretdrill.neck.neck import Neck, Place
+from fretdrill.theory.key import Key
+from fretdrill.theory.pitch import NoteName
+
+
+class Relation(Enum):
+    """How one place leads to another that has the same name."""
+
+    UNISON = "unison"
+    OCTAVE = "octave"
+    TWO_OCTAVES = "two octaves"
+
+
+@dataclass(frozen=True, slots=True)
+class Landmark:
+    """A place from which a note can be found.
+
+    Attributes:
+        start: the place one knows, or an open string.
+        relation: what lies between the two.
+        strings, frets: how to get from ``start`` to the note; toward the
+            highest string and toward the bridge are positive.
+    """
+
+    start: Place
+    relation: Relation
+    strings: int
+    frets: int
+
+
+@dataclass(frozen=True, slots=True)
+class Missed:
+    """A place of the note was not marked."""
+
+    place: Place
+    landmark: Landmark | None
+
+
+@dataclass(frozen=True, slots=True)
+class WrongPlace:
+    """A marked place sounds another note.
+
+    Attributes:
+        place: the mark.
+        sounds: the note there.
+        nearest: the nearest place of the wanted note on that string, if any.
+    """
+
+    place: Place
+    sounds: NoteName
+    nearest: Place | None
+
+
+@dataclass(frozen=True, slots=True)
+class OutsideScope:
+    """A marked place is the right note in the wrong part of the neck."""
+
+    place: Place
+
+
+@dataclass(frozen=True, slots=True)
+class OtherSpelling:
+    """The right fret under another name than the one asked for.
+
+    Attributes:
+        given, fitting: the two names.
+        key: the key that asks for the fitting one, if there is one.
+    """
+
+    given: NoteName
+    fitting: NoteName
+    key: Key | None
+
+
+@dataclass(frozen=True, slots=True)
+class WrongName:
+    """Another note was named.
+
+    Attributes:
+        place: the place asked about.
+        right: its note.
+        given_at: where the named note lies on that string, nearest to the place.
+        open_name: the note of the open string.
+    """
+
+    place: Place
+    right: NoteName
+    given: NoteName
+    given_at: Place | None
+    open_name: NoteName
+
+
+@dataclass(frozen=True, slots=True)
+class OtherFinger:
+    """A finger other than the one that lies there.
+
+    Attributes:
+        place: the place asked about.
+        position: the hand's position.
+        given, best: fingers.
+        moves: frets that the hand has to move for ``given``; 0 if it stays.
+        span_mm, comfortable_mm: the stretch from finger 1 and what is comfortable.
+    """
+
+    place: Place
+    position: int
+    given: int
+    best: int
+    moves: int
+    span_mm: float
+    comfortable_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class OpenNeedsNoFinger:
+    """An open string was given a finger, or a stopped note none.
+
+    Attributes:
+        best: the finger that takes it, 0 for the open string.
+    """
+
+    place: Place
+    given: int
+    best: int
+
+
+@dataclass(frozen=True, slots=True)
+class GaveUp:
+    """The player asked for the answer."""
+
+
+@dataclass(frozen=True, slots=True)
+class Slow:
+    """Right, but after the target time."""
+
+    seconds: float
+    target_s: float
+
+
+Reason = (
+    Missed
+    | WrongPlace
+    | OutsideScope
+    | OtherSpelling
+    | WrongName
+    | OtherFinger
+    | OpenNeedsNoFinger
+    | GaveUp
+    | Slow
+)
+
+
+def landmark(neck: Neck, wanted: Place, known: frozenset[Place]) -> Landmark | None:
+    """Return the shortest way to a place from a known one or an open string.
+
+    Args:
+        neck: the neck both lie on.
+        wanted: the place to be led to.
+        known: places that the player has found.
+    """
+    relations = {0: Relation.UNISON, 12: Relation.OCTAVE, 24: Relation.TWO_OCTAVES}
+    opens = {Place(string, 0) for string in neck.strings}
+    ways = []
+    for start in (known | opens) - {wanted}:
+        relation = relations.get(abs(neck.midi(wanted) - neck.midi(start)))
+        if relation is not None:
+            strings, frets = start.string - wanted.string, wanted.fret - start.fret
+            rank = (start not in known, abs(strings) > 2, abs(frets) + abs(strings), start)
+            ways.append((rank, Landmark(start, relation, strings, frets)))
+    return min(ways)[1] if ways else None

@@ -1,0 +1,1 @@
+"""The left hand: its size, what it reaches, which finger lies on which fret."""

@@ -1,0 +1,1 @@
+"""The instrument: tunings, fret geometry in mm, places, position windows."""

@@ -1,0 +1,1 @@
+"""A session, the journal, the player's settings, where the files are."""

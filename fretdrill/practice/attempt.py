@@ -1,0 +1,99 @@
+"""One answered question, as the journal keeps it.
+
+An attempt holds what was asked (kind, settings, level, focus), what was answered
+and what it was worth; the reasons and the things learnt follow from those and are
+not stored. Answers are text: ``"3/5 1/7"``, ``"Eb"``, ``"2"``; None is giving up.
+"""
+
+from dataclasses import dataclass
+
+from fretdrill.engine.drill import Drill
+from fretdrill.engine.question import Given, Player, Verdict
+from fretdrill.neck.neck import Place
+
+
+@dataclass(frozen=True, slots=True)
+class Sitting:
+    """One session, as the journal keeps it.
+
+    Attributes:
+        started_ms: Unix time in milliseconds, UTC.
+        title: the pack's title, or the kind of drill.
+        seed: what the session's questions come from.
+    """
+
+    started_ms: int
+    title: str
+    seed: int
+
+
+@dataclass(frozen=True, slots=True)
+class Attempt:
+    """One answered question.
+
+    Attributes:
+        number: the question's number in its session, from 1.
+        kind, drill: the kind and the drill's settings as text.
+        player: neck, hand and accidentals as text.
+        level, focus: what was asked within the drill.
+        answer: what was given, or None for giving up.
+        accuracy: 0 to 1.
+        points: 0 to 100.
+        seconds, target_s: the time taken and the time for full speed.
+        units: how many things had to be given.
+        at_ms: Unix time of the answer in milliseconds, UTC.
+    """
+
+    number: int
+    kind: str
+    drill: str
+    player: str
+    level: int
+    focus: str
+    answer: str | None
+    accuracy: float
+    points: int
+    seconds: float
+    target_s: float
+    units: int
+    at_ms: int
+
+    @classmethod
+    def of(cls, verdict: Verdict, drill: Drill, level: int, number: int, at_ms: int) -> "Attempt":
+        """Make the record of a verdict."""
+        question = verdict.question
+        return cls(
+            number=number,
+            kind=question.kind,
+            drill=drill.key,
+            player=player_text(question.player),
+            level=level,
+            focus=question.focus,
+            answer=given_text(verdict.answer.given),
+            accuracy=verdict.accuracy,
+            points=verdict.points,
+            seconds=verdict.answer.seconds,
+            target_s=verdict.target_s,
+            units=question.units,
+            at_ms=at_ms,
+        )
+
+
+def player_text(player: Player) -> str:
+    """Write a neck, a hand and a liking as text."""
+    neck, hand = player.neck, player.hand
+    return (
+        f"{neck.tuning}; {neck.frets} frets; {neck.scale_mm:g} mm; "
+        f"{hand.size}; {hand.system}; {player.accidentals}"
+    )
+
+
+def given_text(given: Given | None) -> str | None:
+    """Write what was given as text."""
+    if isinstance(given, frozenset):
+        return " ".join(str(place) for place in sorted(given, key=_low_string_first))
+    return None if given is None else str(given)
+
+
+def _low_string_first(place: Place) -> tuple[int, int]:
+    return -place.string, place.fret

@@ -1,0 +1,323 @@
+"""The journal: every attempt a player made, in one SQLite file.
+
+It is append-only; everything else is derived from it. One transaction an attempt,
+in WAL mode with full syncing, so that a crash at any moment loses at most what was
+not yet handed over. Versions are ordered migrations, each in one transaction and
+with a copy of the file beside it first. A damaged file is set aside under another
+name, never deleted; one from a newer fretdrill is refused and not touched.
+"""
+
+import sqlite3
+import threading
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import closing, contextmanager
+from dataclasses import dataclass
+from datetime import UTC, datetime
+from pathlib import Path
+from typing import Any
+
+from fretdrill.errors import JournalTooNew, JournalUnusable
+from fretdrill.practice.attempt import Attempt, Sitting
+
+APPLICATION_ID = 0x66726474  # "frdt", in the file's header
+BUSY_SECONDS = 5.0
+THOUSANDTHS = 1000  # accuracies are stored in these, times in ms
+
+_HEADER = b"SQLite format 3\x00"
+_VERSION_AT = slice(60, 64)  # user_version in the header, big-endian (SQLite file format §1.3)
+
+Migration = Callable[[sqlite3.Connection], None]
+
+
+def _first(db: sqlite3.Connection) -> None:
+    for statement in (
+        """CREATE TABLE sitting (
+            id INTEGER PRIMARY KEY, started_ms INTEGER NOT NULL,
+            title TEXT NOT NULL, seed INTEGER NOT NULL)""",
+        """CREATE TABLE drill (
+            id INTEGER PRIMARY KEY, kind TEXT NOT NULL, settings TEXT NOT NULL UNIQUE)""",
+        "CREATE TABLE player (id INTEGER PRIMARY KEY, settings TEXT NOT NULL UNIQUE)",
+        """CREATE TABLE attempt (
+            id INTEGER PRIMARY KEY,
+            sitting INTEGER NOT NULL REFERENCES sitting, number INTEGER NOT NULL,
+            drill INTEGER NOT NULL REFERENCES drill, player INTEGER NOT NULL REFERENCES player,
+            level INTEGER NOT NULL, focus TEXT NOT NULL, answer TEXT,
+            accuracy INTEGER NOT NULL, points INTEGER NOT NULL,
+            taken_ms INTEGER NOT NULL, target_ms INTEGER NOT NULL, units INTEGER NOT NULL,
+            at_ms INTEGER NOT NULL)""",
+        "CREATE INDEX attempt_by_drill ON attempt (drill)",
+        "CREATE INDEX attempt_by_sitting ON attempt (sitting)",
+    ):
+        db.execute(statement)
+
+
+MIGRATIONS: tuple[Migration, ...] = (_first,)
+"""What leads from version n to n + 1; the file's ``user_version`` counts them."""
+
+
+@dataclass(frozen=True, slots=True)
+class PastAnswer:
+    """An earlier answer to one drill."""
+
+    focus: str
+    right: bool
+    in_time: bool
+
+
+@dataclass(frozen=True, slots=True)
+class PastSitting:
+    """An earlier session in short.
+
+    Attributes:
+        started: local time.
+        title: what it was called.
+        questions: answered ones.
+        points: their mean.
+    """
+
+    started: datetime
+    title: str
+    questions: int
+    points: float
+
+
+class Journal:
+    """An open journal; may be used from several threads, one at a time."""
+
+    def __init__(self, path: Path, migrations: Sequence[Migration] = MIGRATIONS) -> None:
+        """Open a journal, making it or bringing it up to date as needed.
+
+        Raises:
+            JournalTooNew: it has a higher version; it was not touched.
+            JournalUnusable: it cannot be opened or is damaged.
+        """
+        self.path = path
+        self._lock = threading.Lock()
+        self._sittings: dict[Sitting, int] = {}
+        _refuse_newer(path, len(migrations))
+        try:
+            path.parent.mkdir(parents=True, exist_ok=True)
+            self._db = sqlite3.connect(
+                path, timeout=BUSY_SECONDS, isolation_level=None, check_same_thread=False
+            )
+        except (OSError, sqlite3.Error) as fault:
+            raise JournalUnusable(f"the journal {path} cannot be opened: {fault}") from fault
+        try:
+            self._prepare(migrations)
+        except sqlite3.Error as fault:
+            self._db.close()
+            raise JournalUnusable(f"the journal {path} cannot be used: {fault}") from fault
+        except BaseException:
+            self._db.close()
+            raise
+
+    def _prepare(self, migrations: Sequence[Migration]) -> None:
+        self._db.execute("PRAGMA journal_mode = WAL")
+        self._db.execute("PRAGMA synchronous = FULL")
+        self._db.execute("PRAGMA foreign_keys = ON")
+        version = self._version()
+        if version > len(migrations):
+            raise _too_new(self.path, version)
+        if not version and self._db.execute("SELECT 1 FROM sqlite_master").fetchone():
+            raise JournalUnusable(f"{self.path} is another program's file, not a journal")
+        for number in range(version, len(migrations)):
+            if number:
+                self._back_up(number)
+            with self._transaction():
+                if self._version() != number:
+                    continue  # another program was quicker
+                migrations[number](self._db)
+                self._db.execute(f"PRAGMA application_id = {APPLICATION_ID}")
+                self._db.execute(f"PRAGMA user_version = {number + 1}")
+
+    def _version(self) -> int:
+        return int(self._db.execute("PRAGMA user_version").fetchone()[0])
+
+    def _back_up(self, version: int) -> None:
+        copy = self.path.with_name(f"{self.path.stem}.before-version-{version + 1}.db")
+        with closing(sqlite3.connect(copy)) as target:
+            self._db.backup(target)
+
+    @contextmanager
+    def _transaction(self) -> Iterator[None]:
+        self._db.execute("BEGIN IMMEDIATE")
+        try:
+            yield
+        except BaseException:
+            self._db.execute("ROLLBACK")
+            raise
+        self._db.execute("COMMIT")
+
+    def record(self, sitting: Sitting, attempt: Attempt) -> None:
+        """Write an attempt, and its session with the first of them.
+
+        Raises:
+            JournalUnusable: it could not be written; nothing of it was.
+        """
+        try:
+            with self._lock, self._transaction():
+                sitting_id = self._sittings.get(sitting) or self._insert_sitting(sitting)
+                self._db.execute(
+                    "INSERT INTO attempt (sitting, number, drill, player, level, focus, answer,"
+                    " accuracy, points, taken_ms, target_ms, units, at_ms)"
+                    " VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
+                    (
+                        sitting_id,
+                        attempt.number,
+                        self._intern("drill", attempt.drill, kind=attempt.kind),
+                        self._intern("player", attempt.player),
+                        attempt.level,
+                        attempt.focus,
+                        attempt.answer,
+                        round(attempt.accuracy * THOUSANDTHS),
+                        attempt.points,
+                        round(attempt.seconds * 1000),
+                        round(attempt.target_s * 1000),
+                        attempt.units,
+                        attempt.at_ms,
+                    ),
+                )
+            self._sittings[sitting] = sitting_id
+        except sqlite3.Error as fault:
+            raise JournalUnusable(f"the journal cannot be written: {fault}") from fault
+
+    def _insert_sitting(self, sitting: Sitting) -> int:
+        cursor = self._db.execute(
+            "INSERT INTO sitting (started_ms, title, seed) VALUES (?, ?, ?)",
+            (sitting.started_ms, sitting.title, sitting.seed),
+        )
+        return int(cursor.lastrowid or 0)
+
+    def _intern(self, table: str, settings: str, **others: str) -> int:
+        find = f"SELECT id FROM {table} WHERE settings = ?"  # noqa: S608 - our own two tables
+        row = self._db.execute(find, (settings,)).fetchone()
+        if row is None:
+            columns = ", ".join(("settings", *others))
+            marks = ", ".join("?" * (1 + len(others)))
+            cursor = self._db.execute(
+                f"INSERT INTO {table} ({columns}) VALUES ({marks})",  # noqa: S608 - as above
+                (settings, *others.values()),
+            )
+            return int(cursor.lastrowid or 0)
+        return int(row[0])
+
+    def answers(self, drill: str, most: int = 200) -> list[PastAnswer]:
+        """Return the last answers to a drill, oldest first."""
+        rows = self._rows(
+            "SELECT focus, accuracy, taken_ms <= target_ms FROM attempt"
+            " WHERE drill = (SELECT id FROM drill WHERE settings = ?) ORDER BY id DESC LIMIT ?",
+            (drill, most),
+        )
+        return [
+            PastAnswer(focus, accuracy >= THOUSANDTHS, bool(in_time))
+            for focus, accuracy, in_time in reversed(rows)
+        ]
+
+    def paces(self, kind: str, most: int = 50) -> list[float]:
+        """Return seconds a thing of the last right answers to a kind, newest first."""
+        drills = self._rows("SELECT id FROM drill WHERE kind = ?", (kind,))
+        rows: list[tuple[int, float]] = []
+        for (drill,) in drills:
+            rows += self._rows(
+                "SELECT id, taken_ms / 1000.0 / units FROM attempt"
+                " WHERE drill = ? AND accuracy >= ? ORDER BY id DESC LIMIT ?",
+                (drill, THOUSANDTHS, most),
+            )
+        return [pace for _, pace in sorted(rows, reverse=True)[:most]]
+
+    def sittings(self, most: int = 5) -> list[PastSitting]:
+        """Return the last sessions, newest first."""
+        rows = self._rows(
+            "SELECT started_ms, title, COUNT(*), AVG(points)"
+            " FROM (SELECT * FROM sitting ORDER BY id DESC LIMIT ?) AS last"
+            " JOIN attempt ON attempt.sitting = last.id GROUP BY last.id ORDER BY last.id DESC",
+            (most,),
+        )
+        return [
+            PastSitting(
+                datetime.fromtimestamp(started / 1000, UTC).astimezone(), title, count, points
+            )
+            for started, title, count, points in rows
+        ]
+
+    def _rows(self, query: str, values: tuple[object, ...]) -> list[tuple[Any, ...]]:
+        try:
+            with self._lock:
+                return self._db.execute(query, values).fetchall()
+        except sqlite3.Error as fault:
+            raise JournalUnusable(f"the journal cannot be read: {fault}") from fault
+
+    def close(self) -> None:
+        """Close the file."""
+        with self._lock:
+            self._db.close()
+
+
+def open_journal(path: Path, now: datetime) -> tuple[Journal, str]:
+    """Open the journal, setting a damaged one aside.
+
+    Args:
+        path: where it is or shall be.
+        now: local time, for the name of a file set aside.
+
+    Returns:
+        The journal, and what to tell the player (usually nothing).
+
+    Raises:
+        JournalTooNew: it was written by a newer fretdrill.
+        JournalUnusable: it can be neither opened nor replaced.
+    """
+    try:
+        journal = Journal(path)
+        journal.sittings(1)  # damage beyond the header shows when something is read
+    except JournalUnusable as fault:
+        if not _is_damage(fault.__cause__):
+            raise
+        kept = _set_aside(path, now)
+        return Journal(path), (
+            f"The journal was damaged. It was kept as {kept.name}; a new one has been started."
+        )
+    return journal, ""
+
+
+def _is_damage(cause: BaseException | None) -> bool:
+    if not isinstance(cause, sqlite3.DatabaseError) or isinstance(cause, sqlite3.OperationalError):
+        return False
+    code = getattr(cause, "sqlite_errorcode", None)
+    return code in (sqlite3.SQLITE_NOTADB, sqlite3.SQLITE_CORRUPT)
+
+
+def _set_aside(path: Path, now: datetime) -> Path:
+    kept = path.with_name(f"{path.stem}.damaged-{now:%Y%m%d-%H%M%S}.db")
+    number = 1
+    while kept.exists():
+        number += 1
+        kept = path.with_name(f"{path.stem}.damaged-{now:%Y%m%d-%H%M%S}-{number}.db")
+    try:
+        path.rename(kept)
+        for ending in ("-wal", "-shm"):
+            beside = path.with_name(path.name + ending)
+            if beside.exists():
+                beside.rename(kept.with_name(kept.name + ending))
+    except OSError as fault:
+        raise JournalUnusable(f"the damaged journal {path} cannot be moved: {fault}") from fault
+    return kept
+
+
+def _refuse_newer(path: Path, known: int) -> None:
+    """Look at the version in the file's header, before SQLite may write to it."""
+    try:
+        with path.open("rb") as file:
+            header = file.read(100)
+    except OSError:
+        return
+    version = int.from_bytes(header[_VERSION_AT], "big")
+    if header.startswith(_HEADER) and version > known:
+        raise _too_new(path, version)
+
+
+def _too_new(path: Path, version: int) -> JournalTooNew:
+    return JournalTooNew(
+        f"the journal {path} was written by a newer fretdrill (version {version}); "
+        "update fretdrill, or set FRETDRILL_HOME to another folder"
+    )

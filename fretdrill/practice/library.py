@@ -1,0 +1,88 @@
+"""Packs on disk: those that ship and the player's own."""
+
+from collections.abc import Iterator
+from importlib.resources import files
+from pathlib import Path
+
+from fretdrill.engine.packs import Pack, read_pack
+from fretdrill.errors import InputError, UnknownName
+
+MOST_PACK_BYTES = 1_000_000
+
+
+def shipped_folder() -> Path:
+    """Return the folder of the packs that ship.
+
+    In an installed wheel it lies inside the package; in a checkout or an editable
+    install, where the build adds nothing to the package, beside it.
+    """
+    installed = Path(str(files("fretdrill"))) / "drills"
+    if installed.is_dir():
+        return installed
+    return Path(__file__).resolve().parents[2] / "drills"
+
+
+def pack_files(own: Path) -> dict[str, Path]:
+    """Return pack name → file; the player's own come before those that ship.
+
+    Args:
+        own: the folder of the player's own packs; it need not exist.
+    """
+    found: dict[str, Path] = {}
+    for folder in (shipped_folder(), own):
+        for path in sorted(_toml_files(folder)):
+            found[path.stem] = path
+    return found
+
+
+def _toml_files(folder: Path) -> Iterator[Path]:
+    if folder.is_dir():
+        yield from folder.glob("*.toml")
+
+
+def load_pack(path: Path) -> Pack:
+    """Read a pack's file.
+
+    Raises:
+        InputError: it cannot be read; :class:`ManyFaults` lists what is wrong in it.
+    """
+    return read_pack(read_text(path), path.name)
+
+
+def find_pack(name: str, own: Path) -> Pack:
+    """Read a pack by the name of one that is known, or by its path.
+
+    Raises:
+        UnknownName: there is no such pack or file.
+        InputError: see :func:`load_pack`.
+    """
+    known = pack_files(own)
+    if name in known:
+        return load_pack(known[name])
+    path = Path(name)
+    if path.suffix == ".toml" or path.exists():
+        return load_pack(path)
+    raise UnknownName("pack", name, known)
+
+
+def read_text(path: Path) -> str:
+    """Read a small text file that a person wrote.
+
+    Raises:
+        InputError: it is not there, not readable, not text, or far too long.
+    """
+    try:
+        if path.is_dir():
+            raise InputError(f"{path} is a folder, not a file")
+        with path.open("rb") as file:
+            content = file.read(MOST_PACK_BYTES + 1)
+    except FileNotFoundError:
+        raise InputError(f"there is no file {path}") from None
+    except OSError as fault:
+        raise InputError(f"{path} cannot be read: {fault.strerror}") from fault
+    if len(content) > MOST_PACK_BYTES:
+        raise InputError(f"{path} is longer than {MOST_PACK_BYTES:,} bytes; is it a pack?")
+    try:
+        return content.decode("utf-8-sig")
+    except UnicodeDecodeError as fault:
+        raise InputError(f"{path} is not UTF-8 text (byte {fault.start})") from fault

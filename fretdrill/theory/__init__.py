@@ -1,0 +1,1 @@
+"""Music with no instrument: pitch and spelling, intervals, keys, chords."""

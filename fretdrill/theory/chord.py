@@ -1,0 +1,84 @@
+"""Chords as a root and spelled degrees.
+
+Conventions: a symbol is a root and a quality; each quality lists its degrees
+against the major scale of the root, and the tones are spelled by them: the ♭7 of
+C is B♭, never A♯. Both ``m`` and ``min`` mean minor; ``sus`` means the fourth.
+"""
+
+import re
+from dataclasses import dataclass
+from typing import Self
+
+from fretdrill.errors import UnknownName
+from fretdrill.theory.interval import Interval
+from fretdrill.theory.pitch import NoteName
+
+QUALITIES = {
+    "maj": "1 3 5",
+    "min": "1 b3 5",
+    "7": "1 3 5 b7",
+    "maj7": "1 3 5 7",
+    "m7": "1 b3 5 b7",
+    "m7b5": "1 b3 b5 b7",
+    "dim": "1 b3 b5",
+    "dim7": "1 b3 b5 bb7",
+    "aug": "1 3 #5",
+    "sus2": "1 2 5",
+    "sus4": "1 4 5",
+    "6": "1 3 5 6",
+    "m6": "1 b3 5 6",
+    "add9": "1 3 5 9",
+    "9": "1 3 5 b7 9",
+}
+_OTHER_QUALITY_NAMES = {"": "maj", "m": "min", "sus": "sus4", "min7": "m7"}
+_SYMBOL = re.compile(r"([A-Ga-g][b♭#♯]{0,2})(.*)")
+
+
+@dataclass(frozen=True, slots=True)
+class Chord:
+    """A chord symbol.
+
+    Attributes:
+        root: the name of the root.
+        quality: one of :data:`QUALITIES`.
+    """
+
+    root: NoteName
+    quality: str = "maj"
+
+    def __post_init__(self) -> None:
+        if self.quality not in QUALITIES:
+            raise UnknownName("chord quality", self.quality, QUALITIES)
+
+    @classmethod
+    def parse(cls, text: str) -> Self:
+        """Read a symbol such as ``"Dm7"``, ``"B♭"`` or ``"F#m7♭5"``.
+
+        Raises:
+            UnknownName: the root is not a note or the quality is not known.
+        """
+        match = _SYMBOL.fullmatch(text.strip())
+        if match is None:
+            raise UnknownName("chord", text, ("C", "Dm7", "G7", "Bbmaj7", "F#m7b5"))
+        quality = match[2].replace("♭", "b").replace("♯", "#")
+        return cls(NoteName.parse(match[1]), _OTHER_QUALITY_NAMES.get(quality, quality))
+
+    @property
+    def degrees(self) -> tuple[str, ...]:
+        """The degrees, such as ``("1", "b3", "5", "b7")``."""
+        return tuple(QUALITIES[self.quality].split())
+
+    @property
+    def tones(self) -> tuple[NoteName, ...]:
+        """The spelled tones, in the order of :attr:`degrees`."""
+        return tuple(Interval.degree(degree).above(self.root) for degree in self.degrees)
+
+    def text(self, *, ascii_only: bool = False) -> str:
+        """Print the symbol as it is usually written."""
+        shown = {"maj": "", "min": "m"}.get(self.quality, self.quality)
+        if not ascii_only:
+            shown = shown.replace("b5", "♭5")
+        return self.root.text(ascii_only=ascii_only) + shown
+
+    def __str__(self) -> str:
+        return self.text(ascii_only=True)
