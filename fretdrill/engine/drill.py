@@ -42,6 +42,7 @@ class Drill:
         notes: the notes it is about.
         order: one of :data:`ORDERS`.
         count: questions in a session, where nothing else decides.
+
     """
 
     kind: str
@@ -77,6 +78,7 @@ class Drill:
         Raises:
             InputError: a scope does not fit the neck.
             NothingToAsk: no note of the set lies in a scope.
+
         """
         for scope in self.scopes:
             scope.check(player.neck)
@@ -94,6 +96,7 @@ class Drill:
             rng: the generator that decides; the same state asks the same.
             standing: what is known of the player's answers so far.
             focus: what to ask about, where it is decided already.
+
         """
         scope = self.scope_at(level)
         kind: Kind = kind_named(self.kind)
@@ -112,6 +115,7 @@ class Standing:
         weights: focus → how much it needs asking again; a focus that was never
             met is not in it.
         recent: the last foci asked, newest last.
+
     """
 
     weights: dict[str, float]
@@ -158,6 +162,7 @@ class Ladder:
         climbing: right answers in time since the level last changed or an answer
             was wrong.
         slipping: wrong answers in a row.
+
     """
 
     level: int = 0

@@ -31,6 +31,7 @@ class NoteSet:
         text: the canonical wording, read by :meth:`parse`.
         listed: the names, or None for ``chromatic``, whose names are the player's.
         key: the key, where the set is one.
+
     """
 
     text: str
@@ -43,6 +44,7 @@ class NoteSet:
 
         Raises:
             InputError: a note, key or chord in it is not one.
+
         """
         words = text.replace(",", " ").split()
         if not words:

@@ -71,6 +71,7 @@ class Pack:
         title: what the session is called.
         about: what it is for, in a sentence.
         drills: in the order they are taken.
+
     """
 
     title: str
@@ -100,6 +101,7 @@ def read_pack(content: str, source: str) -> Pack:
 
     Raises:
         ManyFaults: all that is wrong with it.
+
     """
     try:
         written = tomllib.loads(content)

@@ -22,6 +22,7 @@ class Player:
 
     Attributes:
         accidentals: one of :data:`fretdrill.engine.noteset.ACCIDENTALS`.
+
     """
 
     neck: Neck
@@ -78,6 +79,7 @@ class Question:
         right: a full answer; other answers may score as much.
         item_keys: what is learnt by it, one key an item.
         position: where the hand rests, or None if it is free.
+
     """
 
     kind: str
@@ -109,6 +111,7 @@ class Answer:
     Attributes:
         given: places, a note name or a finger (0 = open); None for giving up.
         seconds: time from the question being shown to the answer.
+
     """
 
     given: Given | None
@@ -123,6 +126,7 @@ class Judgement:
         accuracy: 0 to 1.
         reasons: what to tell the player, most important first.
         regret: cost beyond the best choice, for finger drills.
+
     """
 
     accuracy: float
@@ -141,6 +145,7 @@ class Verdict:
         target_s: the time that full speed allows.
         reasons: what to tell the player, most important first.
         regret: cost beyond the best choice, for finger drills.
+
     """
 
     question: Question

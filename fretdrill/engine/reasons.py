@@ -13,8 +13,9 @@ from fretdrill.theory.pitch import NoteName
 
 
 class Relation(Enum):
-    """How one place leads to another that has the same name."""
+    """How one place leads to another."""
 
+    STEPS = "steps along one string"
     UNISON = "unison"
     OCTAVE = "octave"
     TWO_OCTAVES = "two octaves"
@@ -29,6 +30,7 @@ class Landmark:
         relation: what lies between the two.
         strings, frets: how to get from ``start`` to the note; toward the
             highest string and toward the bridge are positive.
+
     """
 
     start: Place
@@ -42,7 +44,7 @@ class Missed:
     """A place of the note was not marked."""
 
     place: Place
-    landmark: Landmark | None
+    landmark: Landmark
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,11 +54,14 @@ class WrongPlace:
     Attributes:
         place: the mark.
         sounds: the note there.
+        wanted: the note that was asked for.
         nearest: the nearest place of the wanted note on that string, if any.
+
     """
 
     place: Place
     sounds: NoteName
+    wanted: NoteName
     nearest: Place | None
 
 
@@ -74,6 +79,7 @@ class OtherSpelling:
     Attributes:
         given, fitting: the two names.
         key: the key that asks for the fitting one, if there is one.
+
     """
 
     given: NoteName
@@ -90,6 +96,7 @@ class WrongName:
         right: its note.
         given_at: where the named note lies on that string, nearest to the place.
         open_name: the note of the open string.
+
     """
 
     place: Place
@@ -109,6 +116,7 @@ class OtherFinger:
         given, best: fingers.
         moves: frets that the hand has to move for ``given``; 0 if it stays.
         span_mm, comfortable_mm: the stretch from finger 1 and what is comfortable.
+
     """
 
     place: Place
@@ -126,6 +134,7 @@ class OpenNeedsNoFinger:
 
     Attributes:
         best: the finger that takes it, 0 for the open string.
+
     """
 
     place: Place
@@ -159,13 +168,16 @@ Reason = (
 )
 
 
-def landmark(neck: Neck, wanted: Place, known: frozenset[Place]) -> Landmark | None:
+def landmark(neck: Neck, wanted: Place, known: frozenset[Place]) -> Landmark:
     """Return the shortest way to a place from a known one or an open string.
+
+    Best is a place of the same name; else it is counted from the open string.
 
     Args:
         neck: the neck both lie on.
         wanted: the place to be led to.
         known: places that the player has found.
+
     """
     relations = {0: Relation.UNISON, 12: Relation.OCTAVE, 24: Relation.TWO_OCTAVES}
     opens = {Place(string, 0) for string in neck.strings}
@@ -176,4 +188,6 @@ def landmark(neck: Neck, wanted: Place, known: frozenset[Place]) -> Landmark | N
             strings, frets = start.string - wanted.string, wanted.fret - start.fret
             rank = (start not in known, abs(strings) > 2, abs(frets) + abs(strings), start)
             ways.append((rank, Landmark(start, relation, strings, frets)))
-    return min(ways)[1] if ways else None
+    if ways:
+        return min(ways, key=lambda way: way[0])[1]
+    return Landmark(Place(wanted.string, 0), Relation.STEPS, 0, wanted.fret)

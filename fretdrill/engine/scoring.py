@@ -29,6 +29,7 @@ def own_pace(seconds_per_unit: Sequence[float]) -> float:
 
     Args:
         seconds_per_unit: times of recent right answers over the things asked for.
+
     """
     if len(seconds_per_unit) < PACE_SAMPLES:
         return UNMEASURED_PACE_S

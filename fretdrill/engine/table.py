@@ -29,6 +29,7 @@ class Setting:
         read: turns what is written into the value; raises InputError if it can't.
         default: the value where nothing is written.
         required: whether something has to be written.
+
     """
 
     read: Callable[[Any], Any]
@@ -52,6 +53,7 @@ def read_table(
 
     Returns:
         The values by key, defaults included, and every fault found.
+
     """
     prefix = f"{path}." if path else ""
     faults = []

@@ -15,7 +15,7 @@ from dataclasses import dataclass
 
 from fretdrill.hand.hand import PIANO_SEMITONE_MM, Hand
 from fretdrill.neck.neck import Neck
-from fretdrill.neck.position import POSITION_FRETS, UPRIGHT_FRETS
+from fretdrill.neck.position import POSITION_FRETS
 
 STRETCH_WEIGHT = 0.2  # per unit of stretch, for notes one after another [assumption]
 NUT_WEIGHT = 0.1  # more per unit of stretch in positions I and II [assumption]
@@ -46,6 +46,7 @@ class FingerChoice:
         span_mm: from finger 1 at its fret to this finger at the wanted one.
         comfortable_mm: how far these two part comfortably; 0 for finger 1.
         regret: what the choice costs more than the best one.
+
     """
 
     finger: int

@@ -30,6 +30,7 @@ class Place(NamedTuple):
 
         Raises:
             InputError: the text is not two numbers with a stroke between.
+
         """
         string, stroke, fret = text.partition("/")
         if not (stroke and string.isdecimal() and fret.isdecimal()):
@@ -48,6 +49,7 @@ class Neck:
         tuning: the open strings.
         frets: number of frets, 12 to 36.
         scale_mm: scale length in mm, 300 to 1200.
+
     """
 
     tuning: Tuning = field(default_factory=lambda: Tuning.parse("4-string"))

@@ -57,6 +57,7 @@ def parse_position(text: str) -> int:
 
     Raises:
         InputError: the text is none of these.
+
     """
     word = text.strip().casefold()
     if word.isdecimal() and 1 <= int(word) <= len(_ORDINALS):

@@ -39,6 +39,7 @@ class Scope:
         strings: string numbers, or None for all.
         open_strings: whether fret 0 counts as well.
         position: the hand's position, where the scope is one.
+
     """
 
     first_fret: int = 1
@@ -49,7 +50,7 @@ class Scope:
 
     @classmethod
     def at_position(cls, position: int, *, open_strings: bool = False) -> Self:
-        """The four frets of a position."""
+        """Return the four frets of a position."""
         last = position + POSITION_FRETS - 1
         return cls(position, last, open_strings=open_strings, position=position)
 
@@ -59,6 +60,7 @@ class Scope:
 
         Raises:
             InputError: a part of the text is not understood or contradicts another.
+
         """
         scope: Scope = cls()
         where_given = open_given = False
@@ -86,6 +88,7 @@ class Scope:
 
         Raises:
             InputError: it begins beyond the last fret or names a string too many.
+
         """
         if self.first_fret > neck.frets:
             raise InputError(f"{self} lies beyond the last fret, {neck.frets}")

@@ -33,6 +33,7 @@ class Tuning:
 
     Attributes:
         strings: pitches, string 1 (usually the highest) first.
+
     """
 
     strings: tuple[Pitch, ...]
@@ -54,6 +55,7 @@ class Tuning:
         Raises:
             UnknownName: neither a preset nor notes.
             InputError: an octave is given for some strings only, or out of range.
+
         """
         if isinstance(text, str):
             preset = text.strip().casefold()

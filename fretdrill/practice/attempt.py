@@ -20,6 +20,7 @@ class Sitting:
         started_ms: Unix time in milliseconds, UTC.
         title: the pack's title, or the kind of drill.
         seed: what the session's questions come from.
+
     """
 
     started_ms: int
@@ -42,6 +43,7 @@ class Attempt:
         seconds, target_s: the time taken and the time for full speed.
         units: how many things had to be given.
         at_ms: Unix time of the answer in milliseconds, UTC.
+
     """
 
     number: int

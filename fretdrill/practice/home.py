@@ -20,6 +20,7 @@ class Home:
         config: holds ``settings.toml``.
         data: holds ``journal.db`` and the folder ``packs`` with the player's own.
         logs: holds ``fretdrill.log``.
+
     """
 
     config: Path

@@ -73,6 +73,7 @@ class PastSitting:
         title: what it was called.
         questions: answered ones.
         points: their mean.
+
     """
 
     started: datetime
@@ -90,6 +91,7 @@ class Journal:
         Raises:
             JournalTooNew: it has a higher version; it was not touched.
             JournalUnusable: it cannot be opened or is damaged.
+
         """
         self.path = path
         self._lock = threading.Lock()
@@ -153,6 +155,7 @@ class Journal:
 
         Raises:
             JournalUnusable: it could not be written; nothing of it was.
+
         """
         try:
             with self._lock, self._transaction():
@@ -266,6 +269,7 @@ def open_journal(path: Path, now: datetime) -> tuple[Journal, str]:
     Raises:
         JournalTooNew: it was written by a newer fretdrill.
         JournalUnusable: it can be neither opened nor replaced.
+
     """
     try:
         journal = Journal(path)
@@ -318,6 +322,6 @@ def _refuse_newer(path: Path, known: int) -> None:
 
 def _too_new(path: Path, version: int) -> JournalTooNew:
     return JournalTooNew(
-        f"the journal {path} was written by a newer fretdrill (version {version}); "
-        "update fretdrill, or set FRETDRILL_HOME to another folder"
+        f"the journal {path} is from a newer fretdrill (version {version}); "
+        "install that, or set FRETDRILL_HOME to another folder"
     )

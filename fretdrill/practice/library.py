@@ -27,6 +27,7 @@ def pack_files(own: Path) -> dict[str, Path]:
 
     Args:
         own: the folder of the player's own packs; it need not exist.
+
     """
     found: dict[str, Path] = {}
     for folder in (shipped_folder(), own):
@@ -45,6 +46,7 @@ def load_pack(path: Path) -> Pack:
 
     Raises:
         InputError: it cannot be read; :class:`ManyFaults` lists what is wrong in it.
+
     """
     return read_pack(read_text(path), path.name)
 
@@ -55,6 +57,7 @@ def find_pack(name: str, own: Path) -> Pack:
     Raises:
         UnknownName: there is no such pack or file.
         InputError: see :func:`load_pack`.
+
     """
     known = pack_files(own)
     if name in known:
@@ -70,6 +73,7 @@ def read_text(path: Path) -> str:
 
     Raises:
         InputError: it is not there, not readable, not text, or far too long.
+
     """
     try:
         if path.is_dir():

@@ -19,6 +19,7 @@ class Recorder:
 
     Attributes:
         trouble: why attempts could not be written, empty while all is well.
+
     """
 
     def __init__(self, journal: Journal, tell: Callable[[str], None]) -> None:
@@ -27,6 +28,7 @@ class Recorder:
         Args:
             journal: where to.
             tell: called once, from the writing thread, if writing fails.
+
         """
         self.trouble = ""
         self._journal = journal

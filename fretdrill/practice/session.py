@@ -21,6 +21,7 @@ from fretdrill.engine.drill import Drill, Ladder, Standing, need
 from fretdrill.engine.question import Answer, Given, Judgement, Player, Question, Verdict
 from fretdrill.engine.reasons import GaveUp
 from fretdrill.engine.registry import kind_named
+from fretdrill.neck.scope import Scope
 from fretdrill.practice.attempt import Attempt, Sitting
 from fretdrill.practice.clock import Clock
 from fretdrill.practice.journal import PastAnswer
@@ -91,6 +92,7 @@ class Result:
         title: what it was called.
         verdicts: in order.
         seconds: from the first question to the last answer, pauses left out.
+
     """
 
     title: str
@@ -123,6 +125,7 @@ class Session:
         verdicts: what was answered so far.
         question: the question that stands, or was judged last.
         level_moved: how far the last answer moved the level of its drill.
+
     """
 
     def __init__(
@@ -146,6 +149,7 @@ class Session:
 
         Raises:
             ManyFaults: something in the program cannot be asked on this neck.
+
         """
         program.check(player)
         past = past or NoPast()
@@ -207,6 +211,11 @@ class Session:
         return self._progress[self._current].ladder.level
 
     @property
+    def next_scope(self) -> Scope:
+        """The part of the neck that the current drill is about from now on."""
+        return self._progress[self._current].drill.scope_at(self.level)
+
+    @property
     def result(self) -> Result:
         """How it went so far."""
         return Result(self.program.title, tuple(self.verdicts), self._total_s)
@@ -266,8 +275,10 @@ def judge(question: Question, answer: Answer, target_s: float) -> Verdict:
     """Return what an answer is worth.
 
     Args:
-        question, answer: what was asked and given.
+        question: what was asked.
+        answer: what was given, None for giving up.
         target_s: the time that full speed allows.
+
     """
     if answer.given is None:
         judgement = Judgement(0.0, (GaveUp(),))

@@ -47,6 +47,7 @@ class Settings:
         key_hints: show on the neck which key marks which place.
         key_rows: four rows of keys that stand for strings.
         commands: command id → keys, where the player changed them.
+
     """
 
     neck: Neck = field(default_factory=Neck)
@@ -123,10 +124,10 @@ def read_settings(content: Mapping[str, Any], source: str) -> Settings:
 
     Raises:
         ManyFaults: all that is wrong with it.
+
     """
     sections = {
-        name: Setting(_is_section, {name: None for name in settings})
-        for name, settings in SECTIONS.items()
+        name: Setting(_is_section, dict.fromkeys(settings)) for name, settings in SECTIONS.items()
     }
     written, faults = table.read_table(content, sections, source)
     values: dict[str, dict[str, Any]] = {}
@@ -165,6 +166,7 @@ def load_settings(path: Path) -> Settings:
     Raises:
         ManyFaults: all that is wrong with it.
         InputError: it cannot be read.
+
     """
     import tomllib
 
@@ -181,6 +183,7 @@ def save_settings(path: Path, settings: Settings) -> None:
 
     Raises:
         OSError: the file cannot be written; the old one is then still whole.
+
     """
     import tomlkit
 

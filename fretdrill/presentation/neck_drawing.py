@@ -104,6 +104,7 @@ class NeckView:
         cursor: the place under the cursor.
         fingers: finger → fret where it rests.
         hand_text: what to say of the hand under the hand row.
+
     """
 
     neck: Neck
@@ -131,6 +132,7 @@ class Drawing:
         rows: from the top; each row's spans in order.
         string_rows: string number → row.
         layout: the columns it was drawn by.
+
     """
 
     rows: tuple[tuple[Span, ...], ...]
@@ -165,7 +167,10 @@ class _Grid:
     def put(self, row: int, column: int, text: str, role: Role, layout: NeckLayout) -> None:
         """Write text that reads forward from a column, mirrored or not."""
         shown = layout.shown_column(column)
-        start = shown - len(text) + 1 if layout.mirrored else shown
+        self.put_shown(row, shown - len(text) + 1 if layout.mirrored else shown, text, role)
+
+    def put_shown(self, row: int, start: int, text: str, role: Role) -> None:
+        """Write text from a column of the screen on."""
         for offset, sign in enumerate(text):
             if 0 <= start + offset < self._width:
                 self._rows[row][start + offset] = (sign, role)
@@ -190,6 +195,7 @@ def draw_neck(
         layout: which columns the frets get.
         ascii_only: use ASCII signs alone.
         spread: leave a row between strings, where there is height.
+
     """
     signs = ASCII if ascii_only else UNICODE
     grid = _Grid(layout.width)
@@ -294,14 +300,15 @@ def _draw_hand(grid: _Grid, view: NeckView, layout: NeckLayout) -> None:
         if layout.shows(fret):
             grid.put(row, layout.center(fret), str(finger), Role.HAND, layout)
     row = grid.new_row()
-    frets = [fret for fret in view.fingers.values() if layout.shows(fret)]
-    if frets and view.hand_text:
-        start = layout.cell(min(frets))[0]
-        # Kept inside the drawing: pulled back toward the nut as far as it is long.
-        column = max(0, min(start, layout.width - len(view.hand_text)))
-        if layout.mirrored:
-            column = min(layout.width - 1, column + len(view.hand_text) - 1)
-        grid.put(row, column, view.hand_text, Role.HAND, layout)
+    shown = [
+        layout.shown_column(column)
+        for fret in view.fingers.values()
+        if layout.shows(fret)
+        for column in layout.cell(fret)
+    ]
+    if shown:
+        start = max(0, min(min(shown), layout.width - len(view.hand_text)))
+        grid.put_shown(row, start, view.hand_text, Role.HAND)
 
 
 def _centered(layout: NeckLayout, fret: int, text: str) -> int:

@@ -10,12 +10,13 @@ Columns count from 0 at the string names. A mirrored layout, for left-handed
 players, counts from the other end.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from fretdrill.neck.neck import Neck
 
 MARGIN = 4  # two columns for the string's name, one for its open note, one for the nut
-NAME_COLUMNS = range(0, 2)
+NAME_COLUMNS = range(2)
 OPEN_COLUMN = 2
 NUT_COLUMN = 3
 LEAST_CELL = 2
@@ -31,6 +32,7 @@ class NeckLayout:
         first_fret, last_fret: the fret spaces shown, 1 or more.
         wires: column of the wire at the far end of each fret space.
         mirrored: whether column 0 is at the right.
+
     """
 
     first_fret: int
@@ -78,7 +80,7 @@ class NeckLayout:
 
 def lay_out(
     neck: Neck,
-    wanted: range,
+    wanted: Sequence[int],
     columns: int,
     *,
     focus: int = 0,
@@ -92,6 +94,7 @@ def lay_out(
         columns: columns there are.
         focus: a fret that has to be seen, where not all can be.
         mirrored: draw it for a left-handed player.
+
     """
     last = wanted[-1] if wanted else 0
     for last_fret in (min(max(last, WORKING_FRETS), neck.frets), max(last, 1)):

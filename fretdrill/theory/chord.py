@@ -41,6 +41,7 @@ class Chord:
     Attributes:
         root: the name of the root.
         quality: one of :data:`QUALITIES`.
+
     """
 
     root: NoteName
@@ -56,6 +57,7 @@ class Chord:
 
         Raises:
             UnknownName: the root is not a note or the quality is not known.
+
         """
         match = _SYMBOL.fullmatch(text.strip())
         if match is None:

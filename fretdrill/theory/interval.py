@@ -26,6 +26,7 @@ class Interval:
     Attributes:
         steps: letters climbed, 0 for a unison, 7 for an octave.
         semitones: semitones climbed.
+
     """
 
     steps: int
@@ -37,6 +38,7 @@ class Interval:
 
         Raises:
             InputError: there is no such interval.
+
         """
         match = _NAME.fullmatch(text)
         if match is None or match[2] == "0":
@@ -58,6 +60,7 @@ class Interval:
 
         Raises:
             InputError: there is no such degree.
+
         """
         match = _DEGREE.fullmatch(text)
         if match is None or match[2] == "0":

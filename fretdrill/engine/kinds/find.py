@@ -70,4 +70,4 @@ def _wrong(question: Question, place: Place) -> Reason:
     wanted = [p for p in on_string if neck.midi(p) % 12 == task.name.pitch_class]
     nearest = min(wanted, key=lambda p: (abs(p.fret - place.fret), p.fret), default=None)
     sharps = question.player.accidentals == "sharps"
-    return WrongPlace(place, simple_name(midi, sharps=sharps), nearest)
+    return WrongPlace(place, simple_name(midi, sharps=sharps), task.name, nearest)

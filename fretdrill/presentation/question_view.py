@@ -1,0 +1,63 @@
+"""What of a question, and later of its verdict, is seen on the neck."""
+
+from collections.abc import Mapping
+
+from fretdrill.engine.question import FindNote, Question, Verdict
+from fretdrill.hand.reach import resting_frets
+from fretdrill.neck.neck import Place
+from fretdrill.presentation.neck_drawing import NeckView, Role
+from fretdrill.presentation.words import Words
+
+
+def question_view(
+    question: Question,
+    words: Words,
+    *,
+    chosen: frozenset[Place] = frozenset(),
+    verdict: Verdict | None = None,
+    cursor: Place | None = None,
+    hints: Mapping[Place, str] | None = None,
+) -> NeckView:
+    """Return what is to be seen of a question.
+
+    Args:
+        question: the question.
+        words: spells the notes.
+        chosen: places that the player has marked so far.
+        verdict: shows what was right, wrong and missed in place of ``chosen``.
+        cursor: the place under the cursor.
+        hints: a sign for places that have nothing else to show.
+
+    """
+    neck, hand = question.player.neck, question.player.hand
+    position = question.position
+    if position is None:  # the hand is free: it follows the cursor
+        position = max(1, cursor.fret) if cursor is not None else question.scope.first_fret
+    marks = dict.fromkeys(chosen, Role.CHOSEN) if verdict is None else _judged(verdict)
+    labels = {}
+    if not isinstance(question.task, FindNote):
+        asked = question.task.place
+        marks[asked] = Role.ASKED if verdict is None else Role.RIGHT
+    if verdict is not None:
+        labels = {place: words.label(question, place) for place in marks}
+    return NeckView(
+        neck,
+        marks=marks,
+        labels=labels,
+        hints=hints or {},
+        cursor=cursor,
+        fingers=resting_frets(neck, hand, position),
+        hand_text=words.hand_row(neck, hand, position),
+    )
+
+
+def _judged(verdict: Verdict) -> dict[Place, Role]:
+    right, given = verdict.question.right, verdict.answer.given
+    if not isinstance(right, frozenset):
+        return {}
+    marked = given if isinstance(given, frozenset) else frozenset()
+    return {
+        **dict.fromkeys(right & marked, Role.RIGHT),
+        **dict.fromkeys(marked - right, Role.WRONG),
+        **dict.fromkeys(right - marked, Role.MISSED),
+    }

@@ -1,0 +1,311 @@
+"""The words: tasks, verdicts and reasons as a teacher would say them.
+
+One place for all that is said about notes, places, fingers and results, so that
+both front ends say the same and a screen never builds a sentence. :class:`Words`
+knows how the player sees accidentals; everything else comes in as data.
+"""
+
+from dataclasses import dataclass
+
+from fretdrill.engine import reasons as why
+from fretdrill.engine.question import (
+    AnswerForm,
+    FindNote,
+    FingerPlace,
+    Given,
+    NamePlace,
+    Question,
+    Verdict,
+)
+from fretdrill.hand.hand import Hand
+from fretdrill.hand.reach import finger_offsets
+from fretdrill.neck.neck import Neck, Place
+from fretdrill.neck.position import ordinal, roman
+from fretdrill.neck.scope import Scope
+from fretdrill.practice.journal import PastSitting
+from fretdrill.practice.session import Result
+from fretdrill.theory.pitch import NoteName, simple_name
+
+SAFETY = (
+    "Playing can hurt. Warm up first, stop at pain or numbness, rest every 25 minutes, and ask "
+    "a teacher or a clinician when it does not pass. Fingerings here are advice; your hand and "
+    "your teacher decide."
+)
+
+AS_EASY_AS_IT_GETS, WORKS, COSTS_A_SHIFT = "as easy as it gets", "works", "costs a shift"
+
+
+@dataclass(frozen=True)
+class Words:
+    """Says things.
+
+    Attributes:
+        ascii_only: write b and # for ♭ and ♯.
+
+    """
+
+    ascii_only: bool = False
+
+    # Notes, places, parts of the neck
+
+    def note(self, name: NoteName) -> str:
+        """Return a note's name."""
+        return name.text(ascii_only=self.ascii_only)
+
+    def string(self, neck: Neck, string: int) -> str:
+        """Return a string's name: ``"A string"``, or its number too if two are alike."""
+        names = [pitch.name for pitch in neck.tuning.strings]
+        name = names[string - 1]
+        if names.count(name) > 1:
+            return f"string {string} ({self.note(name)})"
+        return f"{self.note(name)} string"
+
+    def place(self, neck: Neck, place: Place) -> str:
+        """Return where a place is: ``"A string, fret 5"``."""
+        if place.fret == 0:
+            return f"{self.string(neck, place.string)}, open"
+        return f"{self.string(neck, place.string)}, fret {place.fret}"
+
+    def scope(self, neck: Neck, scope: Scope) -> str:
+        """Return a part of the neck with its preposition: ``"in fifth position …"``."""
+        last = min(scope.last_fret, neck.frets)
+        frets = f"frets {scope.first_fret} to {last}"
+        if scope.position is not None:
+            where = f"in {ordinal(scope.position)} position ({roman(scope.position)}, {frets})"
+        elif scope.first_fret == 1 and last == neck.frets:
+            where = "on the whole neck" if scope.strings is None else ""
+        else:
+            where = f"from fret {scope.first_fret} to {last}"
+        parts = [where] if where else []
+        if scope.strings is not None:
+            strings = [self.string(neck, s) for s in sorted(scope.strings, reverse=True)]
+            parts.append(f"on the {_and(strings)}")
+        if scope.open_strings and where != "on the whole neck":
+            parts.append("open strings too" if scope.strings is None else "open too")
+        return ", ".join(parts)
+
+    def hand_row(self, neck: Neck, hand: Hand, position: int) -> str:
+        """Return what to say of the hand in a position."""
+        offsets = finger_offsets(neck, hand, position)
+        system = "one finger per fret" if 3 in offsets else "1-2-4"
+        last = min(neck.frets, position + max(offsets.values()))
+        return f"{roman(position)}  {system}, {neck.span_mm(position, last):.0f} mm"
+
+    # Tasks
+
+    def task(self, question: Question) -> str:
+        """Return what is asked."""
+        neck = question.player.neck
+        match question.task:
+            case FindNote(name):
+                where = self.scope(neck, question.scope)
+                return f"Find every {self.note(name)} {where}."
+            case NamePlace(place, key):
+                within = f", in {key.text(ascii_only=self.ascii_only)}" if key else ""
+                return f"Name the note{within}: {self.place(neck, place)}."
+            case FingerPlace(place, position):
+                where = f"{ordinal(position).capitalize()} position ({roman(position)})"
+                return f"{where}: which finger takes {self.place(neck, place)}?"
+
+    def hint(self, question: Question) -> str:
+        """Return what helps to know when to stop."""
+        if question.form is AnswerForm.PLACES:
+            return "1 place" if question.units == 1 else f"{question.units} places"
+        return "0 = open string, no finger" if question.form is AnswerForm.FINGER else ""
+
+    def given(self, question: Question, given: Given) -> str:
+        """Return an answer in words."""
+        neck = question.player.neck
+        if isinstance(given, frozenset):
+            places = sorted(given, key=lambda place: (-place.string, place.fret))
+            return "; ".join(self.place(neck, place) for place in places)
+        if isinstance(given, NoteName):
+            return self.note(given)
+        return f"finger {given}" if given else "the open string, no finger"
+
+    # Verdicts
+
+    def grade(self, verdict: Verdict) -> str:
+        """Return a verdict's word."""
+        if verdict.answer.given is None:
+            return "shown"
+        if verdict.regret is not None:
+            moved = any(isinstance(r, why.OtherFinger) and r.moves for r in verdict.reasons)
+            if verdict.right:
+                return AS_EASY_AS_IT_GETS
+            return COSTS_A_SHIFT if moved else WORKS
+        if verdict.right:
+            return "right"
+        right, marked = verdict.question.right, verdict.answer.given
+        if not isinstance(right, frozenset) or not isinstance(marked, frozenset):
+            return "no"
+        wrong = len(marked - right)
+        found = f"{len(marked & right)} of {len(right)} found"
+        return f"{found}, {wrong} wrong" if wrong else found
+
+    def verdict(self, verdict: Verdict) -> str:
+        """Return a verdict in a line: points, word, time."""
+        points = "1 point" if verdict.points == 1 else f"{verdict.points} points"
+        return f"{points}: {self.grade(verdict)}, {seconds(verdict.answer.seconds)}"
+
+    def reasons(self, verdict: Verdict) -> list[str]:
+        """Return the reasons, a sentence or two each."""
+        return [self._reason(verdict.question, reason) for reason in verdict.reasons]
+
+    def _reason(self, question: Question, reason: why.Reason) -> str:
+        neck = question.player.neck
+        match reason:
+            case why.Missed():
+                return self._missed(neck, reason)
+            case why.WrongPlace():
+                return self._wrong_place(neck, reason)
+            case why.OutsideScope(place):
+                where = self.scope(neck, question.scope)
+                return f"{self.place(neck, place)} is the right note, but not {where}."
+            case why.OtherSpelling():
+                return self._other_spelling(reason)
+            case why.WrongName():
+                return self._wrong_name(neck, reason)
+            case why.OtherFinger():
+                return self._other_finger(neck, reason)
+            case why.OpenNeedsNoFinger(place, _, best):
+                stopped = f"{self.place(neck, place)} is stopped: finger {best} takes it."
+                opened = f"The open {self.string(neck, place.string)} needs no finger: 0."
+                return stopped if best else opened
+            case why.GaveUp():
+                return f"The answer: {self.given(question, question.right)}."
+            case why.Slow(_, target_s):
+                return f"Full points up to {seconds(target_s)}."
+
+    def _wrong_place(self, neck: Neck, reason: why.WrongPlace) -> str:
+        text = f"{self.place(neck, reason.place)} is {self.note(reason.sounds)}"
+        if reason.nearest is None:
+            return f"{text}."
+        there = "open" if reason.nearest.fret == 0 else f"fret {reason.nearest.fret}"
+        return f"{text}; {self.note(reason.wanted)} on that string is {there}."
+
+    def _other_spelling(self, reason: why.OtherSpelling) -> str:
+        given, fitting = self.note(reason.given), self.note(reason.fitting)
+        same = f"{given} and {fitting} are the same fret"
+        if reason.key is None:
+            return f"{same}."
+        return f"{same}; {reason.key.text(ascii_only=self.ascii_only)} writes it {fitting}."
+
+    def _missed(self, neck: Neck, reason: why.Missed) -> str:
+        place, way = reason.place, reason.landmark
+        text = f"Missed: {self.place(neck, place)}"
+        start = self.place(neck, way.start)
+        if way.relation is why.Relation.UNISON:
+            return f"{text}, the same pitch as {start}."
+        if way.relation is why.Relation.STEPS:
+            frets = "one fret" if way.frets == 1 else f"{_small(way.frets)} frets"
+            return f"{text}, {frets} above the open string."
+        octaves = "an octave" if way.relation is why.Relation.OCTAVE else "two octaves"
+        above = neck.midi(place) > neck.midi(way.start)
+        text += f", {octaves} {'above' if above else 'below'} {start}"
+        path = _path(way.strings, way.frets)
+        return f"{text}: {path}." if path and way.start.fret else f"{text}."
+
+    def _wrong_name(self, neck: Neck, reason: why.WrongName) -> str:
+        place, given = reason.place, self.note(reason.given)
+        text = f"{self.place(neck, place)} is {self.note(reason.right)}"
+        if place.fret == 12:
+            text += ", the octave of the open string"
+        if reason.given_at is None:
+            return f"{text}."
+        if reason.given_at.fret == 0:
+            return f"{text}; {given} is the open string."
+        off = reason.given_at.fret - place.fret
+        direction = "higher" if off > 0 else "lower"
+        frets = "one fret" if abs(off) == 1 else f"{abs(off)} frets"
+        return f"{text}; {given} is {frets} {direction}, fret {reason.given_at.fret}."
+
+    def _other_finger(self, neck: Neck, reason: why.OtherFinger) -> str:
+        place, numeral = reason.place, roman(reason.position)
+        lies = f"In {numeral} finger {reason.best} lies over fret {place.fret}"
+        if reason.moves:
+            there = max(1, reason.position + reason.moves)
+            span = neck.span_mm(reason.position, there)
+            way = "up" if reason.moves > 0 else "back"
+            frets = "one fret" if abs(reason.moves) == 1 else f"{abs(reason.moves)} frets"
+            moved = f"finger {reason.given} takes the hand {way} {frets} to {roman(there)}"
+            return f"{lies}; {moved}, {span:.0f} mm."
+        if not reason.span_mm:
+            return f"{lies}; 1-2-4 does without finger {reason.given} here."
+        stretch = (
+            f"finger {reason.given} reaches it, {reason.span_mm:.0f} mm from finger 1 where "
+            f"{reason.comfortable_mm:.0f} mm is comfortable"
+        )
+        if reason.span_mm <= reason.comfortable_mm:
+            stretch = f"finger {reason.given} reaches it too, but the hand closes up"
+        return f"{lies}; {stretch}."
+
+    # Sessions
+
+    def level_change(self, moved: int, question: Question, next_scope: Scope) -> str:
+        """Return what a change of level means, empty if nothing moved."""
+        if not moved:
+            return ""
+        if next_scope != question.scope:
+            wider = "Next level" if moved > 0 else "Back a level"
+            return f"{wider}: {self.scope(question.player.neck, next_scope)}."
+        return "Next level: less time." if moved > 0 else "Back a level: more time."
+
+    def result(self, result: Result) -> str:
+        """Return how a session went, in a line."""
+        if not result.verdicts:
+            return "No question was answered."
+        count = len(result.verdicts)
+        return (
+            f"{result.points:.0f} points. {result.right} of {count} right, "
+            f"median {seconds(result.median_s)}, {minutes(result.seconds)} in all."
+        )
+
+    def sitting(self, sitting: PastSitting) -> str:
+        """Return an earlier session in a line."""
+        questions = "1 question" if sitting.questions == 1 else f"{sitting.questions} questions"
+        return (
+            f"{sitting.started:%d %b %H:%M}  {sitting.title}  {questions}, "
+            f"{sitting.points:.0f} points"
+        )
+
+    def label(self, question: Question, place: Place) -> str:
+        """Return the note at a place, spelled as the question would."""
+        midi = question.player.neck.midi(place)
+        task, right = question.task, question.right
+        fitting = task.name if isinstance(task, FindNote) else right
+        if isinstance(fitting, NoteName) and fitting.pitch_class == midi % 12:
+            return self.note(fitting)
+        return self.note(simple_name(midi, sharps=question.player.accidentals == "sharps"))
+
+
+def seconds(value: float) -> str:
+    """Write a time in seconds."""
+    return f"{value:.1f} s"
+
+
+def minutes(value: float) -> str:
+    """Write a time in minutes and seconds."""
+    whole = round(value)
+    return f"{whole // 60}:{whole % 60:02}"
+
+
+def _and(parts: list[str]) -> str:
+    return parts[0] if len(parts) == 1 else f"{', '.join(parts[:-1])} and {parts[-1]}"
+
+
+def _path(strings: int, frets: int) -> str:
+    """Say how to get from one place to another, such as "two strings over …"."""
+    parts = []
+    if strings:
+        count = "one string" if abs(strings) == 1 else f"{_small(abs(strings))} strings"
+        parts.append(f"{count} {'higher' if strings > 0 else 'lower'}")
+    if frets:
+        count = "one fret" if abs(frets) == 1 else f"{_small(abs(frets))} frets"
+        parts.append(f"{count} {'up' if frets > 0 else 'back'}")
+    return ", ".join(parts)
+
+
+def _small(count: int) -> str:
+    words = "zero one two three four five six seven eight nine ten eleven twelve".split()
+    return words[count] if count < len(words) else str(count)

@@ -1,0 +1,1 @@
+"""The Textual app: screens and widgets over the engine."""

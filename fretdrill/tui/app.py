@@ -1,0 +1,138 @@
+"""The app: holds what the screens share and moves between them."""
+
+import os
+from collections.abc import Iterable
+from functools import partial
+from typing import ClassVar
+
+from textual.app import App, SystemCommand
+from textual.binding import Binding, BindingType
+from textual.screen import Screen
+
+from fretdrill.errors import FretdrillError, UnknownName
+from fretdrill.practice.log import log_unexpected
+from fretdrill.practice.program import Program
+from fretdrill.practice.session import Session
+from fretdrill.practice.settings import Settings
+from fretdrill.practice.start import Practice
+from fretdrill.tui.key_guard import KeyGuard
+from fretdrill.tui.notices import Notices
+from fretdrill.tui.screen import FretScreen
+from fretdrill.tui.screens.drill import DrillScreen
+from fretdrill.tui.screens.help import HelpScreen
+from fretdrill.tui.screens.result import ResultScreen
+from fretdrill.tui.screens.setup import SetupScreen
+from fretdrill.tui.screens.today import TodayScreen
+
+SCREENS: tuple[type[FretScreen], ...] = (TodayScreen, DrillScreen, ResultScreen, SetupScreen)
+NOTICE_S = 8
+
+
+class FretdrillApp(App[None]):
+    """fretdrill on a terminal."""
+
+    CSS_PATH = "app.tcss"
+    TITLE = "fretdrill"
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("ctrl+c,ctrl+q", "quit", "Quit", show=False, priority=True, id="quit"),
+        Binding("question_mark,f1", "help", "Help", id="help", key_display="?"),
+    ]
+
+    def __init__(
+        self,
+        practice: Practice,
+        notices: Notices,
+        program: Program | None = None,
+        seed: int | None = None,
+    ) -> None:
+        """Prepare the app.
+
+        Args:
+            practice: the player at practice.
+            notices: what was said before there was a screen.
+            program: what to begin with; None begins at Today.
+            seed: asks the same again; None for any.
+
+        """
+        super().__init__()
+        self.practice = practice
+        self._notices = notices
+        self._program = program
+        self._seed = seed
+        self._guard = KeyGuard()
+
+    @property
+    def settings(self) -> Settings:
+        """The player's settings."""
+        return self.practice.settings
+
+    def on_mount(self) -> None:
+        """Show the first screen."""
+        self.apply_settings()
+        self._notices.listen(self._show_notice)
+        self.push_screen(TodayScreen())
+        if self._program is not None:
+            self.begin(self._program, self._seed)
+
+    def on_unmount(self) -> None:
+        """Leave later notices to whoever comes after."""
+        self._notices.listen(None)
+
+    def _show_notice(self, notice: str) -> None:
+        # notify() only posts a message, so that it may be called from any thread.
+        self.notify(notice, timeout=NOTICE_S, severity="warning", markup=False)
+
+    def is_repeat(self, key: str) -> bool:
+        """Take note of a key and say whether it is only held down."""
+        return self._guard.is_repeat(key, self.practice.clock.seconds())
+
+    def apply_settings(self) -> None:
+        """Use the settings as they are now."""
+        settings = self.settings
+        self.theme = "textual-light" if self._is_light() else "textual-dark"
+        self.set_class(settings.ascii_only, "-ascii")
+        known = [command.id for screen in SCREENS for command in screen.ACTIONS]
+        for command in settings.commands:
+            if command not in (*known, "quit", "help"):
+                self._notices.tell(f"settings.toml: {UnknownName('command', command, known)}")
+        self.set_keymap(dict(settings.commands))
+
+    def _is_light(self) -> bool:
+        if self.settings.theme != "auto":
+            return self.settings.theme == "light"
+        # COLORFGBG is "foreground;background"; 7 and 15 are the light ones of the 16 colours.
+        return os.environ.get("COLORFGBG", "").rpartition(";")[2] in ("7", "15")
+
+    def begin(self, program: Program, seed: int | None = None) -> None:
+        """Begin a session; say so if it cannot be asked on this neck."""
+        try:
+            session = self.practice.session(program, seed)
+        except FretdrillError as fault:
+            self.notify(str(fault), timeout=NOTICE_S, severity="error", markup=False)
+            return
+        self.push_screen(DrillScreen(session))
+
+    def finish(self, session: Session) -> None:
+        """Show how a session went, in place of the session."""
+        self.switch_screen(ResultScreen(session))
+
+    def action_help(self) -> None:
+        """Show help on the screen that is open."""
+        if isinstance(self.screen, FretScreen):
+            self.push_screen(HelpScreen(self.screen))
+
+    def get_system_commands(self, screen: Screen[object]) -> Iterable[SystemCommand]:
+        """Put the open screen's commands into the palette."""
+        if isinstance(screen, FretScreen):
+            for command in screen.ACTIONS:
+                run = partial(screen.run_action, command.action)
+                yield SystemCommand(command.label, command.help, run)
+        yield SystemCommand("Help", "What this screen is for, and its keys.", self.action_help)
+        yield SystemCommand("Quit", "Leave fretdrill.", self.action_quit)
+
+    def _fatal_error(self) -> None:
+        # Textual's own would print a traceback on the player's terminal; there is no public
+        # hook. It is called while the exception is being handled.
+        self._notices.listen(None)
+        self._notices.tell(log_unexpected())
+        self._close_messages_no_wait()

@@ -1,0 +1,52 @@
+"""Commands: one declaration gives the key, the footer, the palette and the help.
+
+A screen lists its commands; the keys can be changed in the settings file by the
+command's id, as ``[keys.commands]`` with lines such as ``"drill.give-up" = "f4"``.
+"""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from textual.binding import Binding, BindingType
+
+
+@dataclass(frozen=True)
+class Command:
+    """Something a player can do on a screen.
+
+    Attributes:
+        id: stable name, ``screen.verb``.
+        keys: keys as Textual names them, separated by commas.
+        label: a word or two, for the footer and the palette.
+        help: what it does, in a sentence.
+        action: name of the screen's action method, without ``action_``.
+        in_footer: whether the footer shows it.
+        priority: whether it goes before the focused widget's own keys.
+
+    """
+
+    id: str
+    keys: str
+    label: str
+    help: str
+    action: str
+    in_footer: bool = True
+    priority: bool = False
+
+    @property
+    def binding(self) -> Binding:
+        """The command as Textual takes it."""
+        return Binding(
+            self.keys,
+            self.action,
+            self.label,
+            id=self.id,
+            show=self.in_footer,
+            priority=self.priority,
+            tooltip=self.help,
+        )
+
+
+def bindings(commands: Iterable[Command]) -> list[BindingType]:
+    """Return the bindings of some commands."""
+    return [command.binding for command in commands]

@@ -1,0 +1,1 @@
+"""The screens, one class a file, each with its style sheet beside it."""

@@ -1,0 +1,275 @@
+"""Drill: one question after another, each with its verdict."""
+
+from typing import ClassVar
+
+from rich.text import Text
+from textual import events
+from textual.app import ComposeResult
+from textual.binding import BindingType
+from textual.widgets import Footer, Static
+
+from fretdrill.engine.question import AnswerForm, Given, Question, Verdict
+from fretdrill.practice.session import Session, State
+from fretdrill.presentation.question_view import question_view
+from fretdrill.presentation.words import minutes
+from fretdrill.theory.pitch import NoteName
+from fretdrill.tui.answering import AnswerInput, NoteInput, PlacesInput, hints_of, input_for
+from fretdrill.tui.commands import Command, bindings
+from fretdrill.tui.screen import ROOMY_ROWS, FretScreen
+from fretdrill.tui.widgets.choices import Choices
+from fretdrill.tui.widgets.neck import NeckWidget
+
+TICK_S = 0.5
+FINGER_CHOICES = tuple("01234")
+HOW_TO = {
+    AnswerForm.PLACES: "Mark by the key shown at a place, arrows and Space, or click; then Enter.",
+    AnswerForm.NOTE: "Type a letter, then b or # if it needs one; then Enter.",
+    AnswerForm.FINGER: "Type the finger: 1 to 4, or 0 for an open string.",
+}
+NOTHING_YET = {
+    AnswerForm.PLACES: "Mark a place first",
+    AnswerForm.NOTE: "Type a note first",
+    AnswerForm.FINGER: "Type a finger first",
+}
+GIVE_UP = "F2 shows the answer"
+MOVES = frozenset({"up", "down", "left", "right", "home", "end", "backspace"})
+CONFIRMS = frozenset({"enter", "space", "escape", "f2", "ctrl+g"})
+
+
+class DrillScreen(FretScreen):
+    """Asks the questions of a session."""
+
+    CSS_PATH = "drill.tcss"
+    TITLE_WORD = "Drill"
+    PURPOSE = (
+        "Answer on the neck, by a note's name or by a finger. Points are accuracy times speed, "
+        "against your own pace; a wrong mark takes away what a right one brings. Giving up shows "
+        "the answer and scores 0."
+    )
+    ACTIONS = (
+        Command("drill.answer", "enter,space", "Answer", "Give the answer.", "answer"),
+        Command("drill.next", "enter,space", "Next", "Go on to the next question.", "next"),
+        Command("drill.give-up", "f2,ctrl+g", "Give up", "Show the answer; scores 0.", "give_up"),
+        Command("drill.leave", "escape", "Leave", "End the session here.", "leave"),
+    )
+    BINDINGS: ClassVar[list[BindingType]] = bindings(ACTIONS)
+
+    def __init__(self, session: Session) -> None:
+        """Prepare to ask."""
+        super().__init__()
+        self.session = session
+        self._verdict: Verdict | None = None
+        self._input: AnswerInput = NoteInput()
+        self._remark = ""
+
+    def compose_parts(self) -> ComposeResult:
+        """Compose the screen."""
+        settings = self.fretdrill.settings
+        yield Static(id="status", classes="title", markup=False)
+        yield Static(id="bar", markup=False)
+        yield Static(id="task", markup=False)
+        yield Static(id="how", classes="quiet", markup=False)
+        yield NeckWidget(
+            settings.neck,
+            ascii_only=settings.ascii_only,
+            mirrored=settings.left_handed,
+            id="neck",
+        )
+        yield Choices(id="choices")
+        yield Static(id="verdict", markup=False)
+        yield Footer(show_command_palette=False)
+
+    # Time
+
+    def on_mount(self) -> None:
+        """Ask the first question."""
+        self.set_interval(TICK_S, self._show_status)
+        self._ask()
+
+    def on_screen_suspend(self) -> None:
+        """Let time stand still while another screen is open."""
+        self.session.pause()
+
+    def on_screen_resume(self) -> None:
+        """Let time run again."""
+        if not self.has_class("-too-small"):
+            self.session.resume()
+
+    def covered(self, hidden: bool) -> None:
+        """Let time stand still while nothing can be seen."""
+        if hidden:
+            self.session.pause()
+        else:
+            self.session.resume()
+
+    # Asking and answering
+
+    def _ask(self) -> None:
+        question = self.session.ask()
+        if question is None:
+            self.fretdrill.finish(self.session)
+            return
+        settings = self.fretdrill.settings
+        self._verdict = None
+        self._remark = ""
+        self._input = input_for(question, settings.key_rows, mirrored=settings.left_handed)
+        self._show()
+
+    def _answer(self, given: Given | None) -> None:
+        self._verdict = self.session.answer(given)
+        self._show()
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """Offer only what can be done now."""
+        asking = self.session.state is State.ASKING
+        if action in ("answer", "give_up"):
+            return asking
+        if action == "next":
+            return self.session.state is State.JUDGED
+        return super().check_action(action, parameters)
+
+    def action_answer(self) -> None:
+        """Give the answer as it stands."""
+        given = self._input.given
+        if given is None:
+            question = self._question
+            self._remark = f"{NOTHING_YET[question.form]}; {GIVE_UP}."
+            self._show_verdict()
+            return
+        self._answer(given)
+
+    def action_next(self) -> None:
+        """Go on."""
+        self._ask()
+
+    def action_give_up(self) -> None:
+        """Show the answer."""
+        self._answer(None)
+
+    def action_leave(self) -> None:
+        """End the session."""
+        if self.session.verdicts:
+            self.fretdrill.finish(self.session)
+        else:
+            self.app.pop_screen()
+
+    def takes_key(self, event: events.Key) -> bool:
+        """Give keys to the answer before they count as commands."""
+        return self.session.state is State.ASKING and self._press(event.key, event.character)
+
+    def is_command_key(self, key: str) -> bool:
+        """Whether holding a key down must not do again what it does."""
+        if key in MOVES:
+            return False
+        return key in CONFIRMS or not isinstance(self._input, NoteInput)
+
+    def _press(self, key: str, character: str | None) -> bool:
+        if not self._input.press(key, character):
+            return False
+        if self._input.complete:
+            self._answer(self._input.given)
+        else:
+            self._remark = ""
+            self._show_answer()
+        return True
+
+    def on_neck_widget_clicked(self, event: NeckWidget.Clicked) -> None:
+        """Mark the place that was clicked."""
+        if self.session.state is State.ASKING and isinstance(self._input, PlacesInput):
+            self._input.toggle(event.place)
+            self._show_answer()
+
+    def on_choices_picked(self, event: Choices.Picked) -> None:
+        """Take a choice that was clicked, as if it had been typed."""
+        if self.session.state is State.ASKING:
+            self._press(event.choice, event.choice)
+
+    # Showing
+
+    @property
+    def _question(self) -> Question:
+        if self.session.question is None:
+            raise RuntimeError("nothing has been asked yet")
+        return self.session.question
+
+    def _show(self) -> None:
+        question, words = self._question, self.words
+        hint = words.hint(question)
+        self.query_one("#task", Static).update(
+            f"{words.task(question)}{f'  ({hint})' if hint else ''}"
+        )
+        self.query_one("#how", Static).update(HOW_TO[question.form])
+        self.query_one("#choices", Choices).display = question.form is not AnswerForm.PLACES
+        self._show_status()
+        self._show_answer()
+        self.refresh_bindings()
+
+    def _show_answer(self) -> None:
+        question, verdict, answer = self._question, self._verdict, self._input
+        places = isinstance(answer, PlacesInput)
+        asking = verdict is None
+        hints = hints_of(answer) if asking and self.fretdrill.settings.key_hints else {}
+        view = question_view(
+            question,
+            self.words,
+            chosen=answer.marks if isinstance(answer, PlacesInput) else frozenset(),
+            verdict=verdict,
+            cursor=answer.cursor if isinstance(answer, PlacesInput) and asking else None,
+            hints=hints,
+        )
+        neck = self.query_one("#neck", NeckWidget)
+        neck.show(view, question.scope.frets(question.player.neck))
+        if not places:
+            self._show_choices()
+        self._show_verdict()
+
+    def _show_choices(self) -> None:
+        question, given = self._question, self._input.given
+        choices = self.query_one("#choices", Choices)
+        if question.form is AnswerForm.FINGER:
+            choices.offer(FINGER_CHOICES, "" if given is None else str(given))
+            return
+        flat, sharp = ("b", "#") if self.fretdrill.settings.ascii_only else ("♭", "♯")
+        chosen = self.words.note(given) if isinstance(given, NoteName) else ""
+        choices.offer((*"ABCDEFG", flat, sharp), chosen)
+
+    def _show_verdict(self) -> None:
+        verdict, words = self._verdict, self.words
+        text = Text()
+        if verdict is None:
+            answer = self._input
+            if isinstance(answer, PlacesInput) and answer.marks:
+                text.append(f"{len(answer.marks)} marked. ")
+            text.append(self._remark)
+        else:
+            style = "bold" if verdict.right else "bold reverse"
+            text.append(f" {words.verdict(verdict)} ", style)
+            for reason in words.reasons(verdict):
+                text.append(f"\n{reason}")
+            change = words.level_change(
+                self.session.level_moved, verdict.question, self.session.next_scope
+            )
+            if change:
+                text.append(f"\n{change}", "italic")
+        self.query_one("#verdict", Static).update(text)
+
+    def _show_status(self) -> None:
+        session = self.session
+        number = f"{session.number} of {session.length}" if session.length else session.number
+        parts = [session.program.title, f"question {number}"]
+        if session.verdicts:
+            parts.append(f"{session.result.points:.0f} points")
+        parts.append(minutes(session.seconds))
+        self.query_one("#status", Static).update("   ".join(map(str, parts)))
+        full, empty = ("#", ".") if self.fretdrill.settings.ascii_only else ("█", "░")
+        columns = max(1, self.size.width - 2)
+        done = round(session.done_share * columns)
+        self.query_one("#bar", Static).update(full * done + empty * (columns - done))
+
+    def on_resize(self, event: events.Resize) -> None:
+        """Spread the strings where there is room."""
+        super().on_resize(event)
+        strings = len(self.session.player.neck.tuning)
+        roomy = event.size.height >= ROOMY_ROWS + 2 * strings
+        self.query_one("#neck", NeckWidget).spread_out(roomy)
+        self._show_status()

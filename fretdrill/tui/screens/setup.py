@@ -1,0 +1,208 @@
+"""Set-up: the instrument, the hand, and how things are shown."""
+
+from collections.abc import Iterator
+from typing import Any, ClassVar
+
+from textual import on
+from textual.app import ComposeResult
+from textual.binding import BindingType
+from textual.containers import Horizontal, VerticalScroll
+from textual.widgets import Checkbox, Footer, Input, Label, Select, Static
+
+from fretdrill.engine.noteset import ACCIDENTALS
+from fretdrill.errors import ManyFaults
+from fretdrill.hand.hand import SIZES, SYSTEMS
+from fretdrill.hand.reach import resting_frets
+from fretdrill.neck.geometry import SCALES_INCHES, SCALES_MM
+from fretdrill.neck.tuning import PRESETS
+from fretdrill.practice.settings import KEY_ROWS, THEMES, Settings, read_settings, save_settings
+from fretdrill.presentation.neck_drawing import NeckView
+from fretdrill.tui.commands import Command, bindings
+from fretdrill.tui.screen import FretScreen
+from fretdrill.tui.widgets.neck import NeckWidget
+
+OWN = "own"
+PREVIEW_POSITION = 1
+SYSTEM_LABELS = {
+    "reach": "by reach: one finger per fret where it is comfortable, else 1-2-4",
+    "one-per-fret": "one finger per fret everywhere",
+    "1-2-4": "1-2-4 everywhere",
+}
+ACCIDENTAL_LABELS = {"flats": "flats", "sharps": "sharps", "both": "both, in turn"}
+
+
+class SetupScreen(FretScreen):
+    """Lets the player say what they hold."""
+
+    CSS_PATH = "setup.tcss"
+    TITLE_WORD = "Set-up"
+    PURPOSE = (
+        "Say what you hold: tuning, frets, scale length, and your left hand. The neck above shows "
+        "it at once, with your fingers in first position. Ctrl+S keeps it, Escape leaves things as "
+        "they were."
+    )
+    ACTIONS = (
+        Command("setup.save", "ctrl+s,f10", "Save", "Keep these settings.", "save", priority=True),
+        Command("setup.cancel", "escape", "Cancel", "Leave things as they were.", "cancel"),
+    )
+    BINDINGS: ClassVar[list[BindingType]] = bindings(ACTIONS)
+
+    def compose_parts(self) -> ComposeResult:
+        """Compose the form."""
+        settings = self.fretdrill.settings
+        yield Static("Set-up", classes="title", markup=False)
+        yield NeckWidget(
+            settings.neck,
+            ascii_only=settings.ascii_only,
+            mirrored=settings.left_handed,
+            id="neck",
+        )
+        yield Static(id="faults", markup=False)
+        with VerticalScroll(id="form"):
+            yield from self._instrument(settings)
+            yield from self._hand(settings)
+            yield from self._display(settings)
+        yield Footer(show_command_palette=False)
+
+    def _instrument(self, settings: Settings) -> Iterator[Horizontal]:
+        neck = settings.neck
+        tunings = [(f"{name}: {strings}", name) for name, strings in PRESETS.items()]
+        yield _with_own("Tuning", "tuning", tunings, neck.tuning.preset, str(neck.tuning))
+        yield _row("Frets", Input(str(neck.frets), id="frets", type="integer", compact=True))
+        scales = [
+            (f"{name}, {SCALES_INCHES[name]:g} in, {mm:g} mm", name)
+            for name, mm in SCALES_MM.items()
+        ]
+        preset = next((name for name, mm in SCALES_MM.items() if mm == neck.scale_mm), None)
+        yield _with_own("Scale length", "scale", scales, preset, f"{neck.scale_mm:g}")
+
+    def _hand(self, settings: Settings) -> Iterator[Horizontal]:
+        hand = settings.hand
+        preset = hand.size if hand.size in SIZES else None
+        sizes = [(name, name) for name in SIZES]
+        yield _with_own("Hand", "hand", sizes, preset, hand.size.removesuffix(" mm"))
+        systems = [(SYSTEM_LABELS[name], name) for name in SYSTEMS]
+        yield _row("Fingers", _select("system", systems, hand.system))
+        yield _row("Left-handed", Checkbox("mirror the neck", settings.left_handed, id="left"))
+
+    def _display(self, settings: Settings) -> Iterator[Horizontal]:
+        accidentals = [(ACCIDENTAL_LABELS[name], name) for name in ACCIDENTALS]
+        yield _row("Accidentals", _select("accidentals", accidentals, settings.accidentals))
+        layouts = [(name, name) for name in KEY_ROWS]
+        if settings.key_layout == OWN:
+            layouts.append(("own, from the settings file", OWN))
+        yield _row("Keyboard", _select("keys", layouts, settings.key_layout))
+        yield _row("", Checkbox("show keys on the neck", settings.key_hints, id="hints"))
+        yield _row("", Checkbox("ASCII signs only", settings.ascii_only, id="ascii"))
+        yield _row("Theme", _select("theme", [(name, name) for name in THEMES], settings.theme))
+
+    def on_mount(self) -> None:
+        """Show the neck as it is."""
+        self._show()
+
+    @on(Select.Changed)
+    @on(Input.Changed)
+    @on(Checkbox.Changed)
+    def _show(self) -> None:
+        """Show the neck as the form has it, or what is wrong with the form."""
+        for name in ("tuning", "scale", "hand"):
+            own = self.query_one(f"#{name}", Select).value == OWN
+            self.query_one(f"#{name}-own", Input).display = own
+        faults = self.query_one("#faults", Static)
+        try:
+            settings = self._settings()
+        except ManyFaults as fault:
+            faults.update("\n".join(f"{f.key}: {f.message}" for f in fault.faults))
+            faults.display = True
+            return
+        faults.display = False
+        neck = self.query_one("#neck", NeckWidget)
+        neck.ascii_only, neck.mirrored = settings.ascii_only, settings.left_handed
+        fingers = resting_frets(settings.neck, settings.hand, PREVIEW_POSITION)
+        text = self.words.hand_row(settings.neck, settings.hand, PREVIEW_POSITION)
+        neck.show(NeckView(settings.neck, fingers=fingers, hand_text=text))
+
+    def _settings(self) -> Settings:
+        """Return what the form says.
+
+        Raises:
+            ManyFaults: all that is wrong with it.
+
+        """
+        before = self.fretdrill.settings
+        scale = self._chosen("scale")
+        layout = self._select_value("keys")
+        table: dict[str, dict[str, Any]] = {
+            "neck": {
+                "tuning": self._chosen("tuning"),
+                "frets": _number(self.query_one("#frets", Input).value),
+                "scale_mm": SCALES_MM.get(scale, _number(scale)),
+            },
+            "hand": {
+                "size": self._chosen("hand"),
+                "system": self._select_value("system"),
+            },
+            "notes": {"accidentals": self._select_value("accidentals")},
+            "screen": {
+                "left_handed": self.query_one("#left", Checkbox).value,
+                "ascii": self.query_one("#ascii", Checkbox).value,
+                "theme": self._select_value("theme"),
+                "key_hints": self.query_one("#hints", Checkbox).value,
+            },
+            "keys": {
+                "rows": list(before.key_rows) if layout == OWN else layout,
+                "commands": dict(before.commands),
+            },
+        }
+        return read_settings(table, "Set-up")
+
+    def _select_value(self, name: str) -> str:
+        return str(self.query_one(f"#{name}", Select).value)
+
+    def _chosen(self, name: str) -> str:
+        value = self._select_value(name)
+        return self.query_one(f"#{name}-own", Input).value if value == OWN else value
+
+    def action_save(self) -> None:
+        """Keep the settings and go back."""
+        try:
+            settings = self._settings()
+            save_settings(self.fretdrill.practice.home.settings, settings)
+        except ManyFaults:
+            self.notify("Not saved: see what is wrong above the form.", severity="error")
+            return
+        except OSError as fault:
+            self.notify(f"Not saved: {fault}", severity="error", markup=False)
+            return
+        self.fretdrill.practice.settings = settings
+        self.fretdrill.apply_settings()
+        self.app.pop_screen()
+
+    def action_cancel(self) -> None:
+        """Go back."""
+        self.app.pop_screen()
+
+
+def _row(label: str, *widgets: Any) -> Horizontal:
+    return Horizontal(Label(label), *widgets, classes="setting")
+
+
+def _select(name: str, options: list[tuple[str, str]], value: str) -> Select[str]:
+    return Select(options, value=value, allow_blank=False, id=name, compact=True)
+
+
+def _with_own(
+    label: str, name: str, options: list[tuple[str, str]], preset: str | None, own: str
+) -> Horizontal:
+    """Return a row that offers presets, and a field for anything else."""
+    select = _select(name, [*options, ("own:", OWN)], preset or OWN)
+    return _row(label, select, Input(own, id=f"{name}-own", compact=True))
+
+
+def _number(text: str) -> float | int | str:
+    """Return a number if the text is one, so that the reader can say what is wrong."""
+    try:
+        value = float(text)
+    except ValueError:
+        return text
+    return int(value) if value.is_integer() else value

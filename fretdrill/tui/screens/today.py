@@ -1,0 +1,128 @@
+"""Today: the neck, the sessions there are, what was done before."""
+
+from typing import ClassVar
+
+from rich.text import Text
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.widgets import Footer, OptionList, Static
+from textual.widgets.option_list import Option
+
+from fretdrill.engine.packs import Pack
+from fretdrill.errors import InputError
+from fretdrill.practice.library import load_pack, pack_files
+from fretdrill.practice.program import Program
+from fretdrill.practice.start import DAILY
+from fretdrill.presentation.neck_drawing import NeckView
+from fretdrill.presentation.words import SAFETY
+from fretdrill.tui.commands import Command, bindings
+from fretdrill.tui.screen import FretScreen
+from fretdrill.tui.widgets.neck import NeckWidget
+
+SITTINGS_SHOWN = 4
+TITLE_COLUMN = 16
+
+
+class PackList(OptionList, inherit_bindings=False):
+    """The packs; Enter is left to the screen, so that the footer shows it."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("up", "cursor_up", show=False),
+        Binding("down", "cursor_down", show=False),
+        Binding("home", "first", show=False),
+        Binding("end", "last", show=False),
+    ]
+
+
+class TodayScreen(FretScreen):
+    """Where practice begins."""
+
+    CSS_PATH = "today.tcss"
+    TITLE_WORD = "Today"
+    PURPOSE = (
+        "Choose a session and press Enter; the first one is for every day. Each question is "
+        "answered on the neck, by a note's name, or by a finger, and scored by how right and how "
+        "quick it was, against your own pace."
+    )
+    ACTIONS = (
+        Command("today.start", "enter", "Start", "Start the session under the cursor.", "start"),
+        Command("today.setup", "s", "Set-up", "Tuning, neck, hand, keys and colours.", "setup"),
+        Command("today.quit", "q", "Quit", "Leave fretdrill.", "quit"),
+    )
+    BINDINGS: ClassVar[list[BindingType]] = bindings(ACTIONS)
+
+    def __init__(self) -> None:
+        """Begin with no packs read."""
+        super().__init__()
+        self._packs: dict[str, Pack] = {}
+
+    def compose_parts(self) -> ComposeResult:
+        """Compose the screen."""
+        settings = self.fretdrill.settings
+        yield Static("fretdrill", id="title", classes="title", markup=False)
+        yield NeckWidget(
+            settings.neck,
+            ascii_only=settings.ascii_only,
+            mirrored=settings.left_handed,
+            id="neck",
+        )
+        yield PackList(id="packs", compact=True, markup=False)
+        yield Static(id="past", markup=False)
+        if self.fretdrill.practice.first_time:
+            yield Static(SAFETY, id="safety", classes="quiet", markup=False)
+        yield Footer(show_command_palette=False)
+
+    def on_mount(self) -> None:
+        """List the packs."""
+        options = self.query_one("#packs", OptionList)
+        files = pack_files(self.fretdrill.practice.home.packs)
+        for name in sorted(files, key=lambda name: (name != DAILY, name)):
+            try:
+                pack = load_pack(files[name])
+            except InputError as fault:
+                first = str(fault).splitlines()[0]
+                options.add_option(Option(f"{name}: {first}", id=name, disabled=True))
+                continue
+            self._packs[name] = pack
+            options.add_option(Option(self._label(name, pack), id=name))
+        options.highlighted = 0
+        options.focus()
+
+    def _label(self, name: str, pack: Pack) -> Text:
+        questions = sum(drill.count for drill in pack.drills)
+        label = Text(no_wrap=True, overflow="ellipsis")
+        label.append(f"{pack.title:<{TITLE_COLUMN}}", "bold")
+        label.append(f"{questions:3} questions  ")
+        first = name == DAILY and self.fretdrill.practice.first_time
+        return label.append("Press Enter to start" if first else pack.about)
+
+    def on_screen_resume(self) -> None:
+        """Show what has changed while another screen was open."""
+        settings, practice = self.fretdrill.settings, self.fretdrill.practice
+        neck = self.query_one("#neck", NeckWidget)
+        neck.ascii_only, neck.mirrored = settings.ascii_only, settings.left_handed
+        neck.show(NeckView(settings.neck))
+        sittings = practice.sittings(SITTINGS_SHOWN)
+        lines = [self.words.sitting(sitting) for sitting in sittings]
+        if lines:
+            lines.insert(0, "Last sessions")
+        self.query_one("#past", Static).update("\n".join(lines))
+
+    def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
+        """Start the session that was chosen."""
+        pack = self._packs[str(event.option_id)]
+        self.fretdrill.begin(Program.of_pack(pack))
+
+    def action_start(self) -> None:
+        """Start the session under the cursor."""
+        self.query_one("#packs", OptionList).action_select()
+
+    def action_setup(self) -> None:
+        """Open Set-up."""
+        from fretdrill.tui.screens.setup import SetupScreen
+
+        self.app.push_screen(SetupScreen())
+
+    def action_quit(self) -> None:
+        """Leave."""
+        self.app.exit()

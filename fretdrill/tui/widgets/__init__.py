@@ -1,0 +1,1 @@
+"""Widgets that wrap what is drawn elsewhere."""

@@ -1,0 +1,112 @@
+"""The neck as a widget: draws a view, tells where it was clicked."""
+
+from collections.abc import Sequence
+
+from rich.segment import Segment
+from textual import events
+from textual.geometry import Size
+from textual.message import Message
+from textual.strip import Strip
+from textual.widget import Widget
+
+from fretdrill.neck.neck import Neck, Place
+from fretdrill.presentation.neck_drawing import Drawing, NeckView, Role, draw_neck
+from fretdrill.presentation.neck_layout import lay_out
+
+NUMBER_ROW, DOT_ROW, HAND_ROWS = 1, 1, 2
+MOST_COLUMNS = 160  # beyond this the frets are too far apart to take in at a glance
+
+
+class NeckWidget(Widget):
+    """A drawn neck.
+
+    Styled by component classes ``neck--`` and a role's name.
+    """
+
+    COMPONENT_CLASSES = {f"neck--{role}" for role in Role}  # noqa: RUF012 - Textual's own way
+
+    class Clicked(Message):
+        """A place was clicked."""
+
+        def __init__(self, place: Place) -> None:
+            super().__init__()
+            self.place = place
+
+    def __init__(
+        self,
+        neck: Neck,
+        *,
+        ascii_only: bool = False,
+        mirrored: bool = False,
+        id: str | None = None,
+    ) -> None:
+        """Begin with a bare neck."""
+        super().__init__(id=id)
+        self.view = NeckView(neck)
+        self.wanted: Sequence[int] = ()
+        self.ascii_only = ascii_only
+        self.mirrored = mirrored
+        self._spread = False
+        self._drawing: Drawing | None = None
+
+    def show(self, view: NeckView, wanted: Sequence[int] = ()) -> None:
+        """Show something else.
+
+        Args:
+            view: what is to be seen.
+            wanted: the frets that have to be seen; none for the whole neck.
+
+        """
+        resized = self._rows(view) != self._rows(self.view)
+        self.view, self.wanted = view, wanted
+        self._drawing = None
+        self.refresh(layout=resized)
+
+    def spread_out(self, spread: bool) -> None:
+        """Leave a row between strings, or don't."""
+        if spread != self._spread:
+            self._spread = spread
+            self._drawing = None
+            self.refresh(layout=True)
+
+    def _rows(self, view: NeckView) -> int:
+        strings = len(view.neck.tuning)
+        hand = HAND_ROWS if view.fingers else 0
+        return NUMBER_ROW + strings + (strings - 1) * self._spread + DOT_ROW + hand
+
+    def get_content_height(self, container: Size, viewport: Size, width: int) -> int:
+        """Return the rows of the drawing."""
+        return self._rows(self.view)
+
+    def on_resize(self) -> None:
+        """Draw anew for the new width."""
+        self._drawing = None
+
+    @property
+    def drawing(self) -> Drawing:
+        """The neck as it is drawn at the present width."""
+        if self._drawing is None:
+            view = self.view
+            wanted = self.wanted or range(1, view.neck.frets + 1)
+            focus = view.cursor.fret if view.cursor is not None else wanted[0]
+            columns = min(self.size.width, MOST_COLUMNS)
+            layout = lay_out(view.neck, wanted, columns, focus=focus, mirrored=self.mirrored)
+            self._drawing = draw_neck(view, layout, ascii_only=self.ascii_only, spread=self._spread)
+        return self._drawing
+
+    def render_line(self, y: int) -> Strip:
+        """Return a row of the drawing."""
+        rows = self.drawing.rows
+        if y >= len(rows):
+            return Strip.blank(self.size.width, self.rich_style)
+        segments = [
+            Segment(span.text, self.get_component_rich_style(f"neck--{span.role}"))
+            for span in rows[y]
+        ]
+        return Strip(segments).adjust_cell_length(self.size.width, self.rich_style)
+
+    def on_click(self, event: events.Click) -> None:
+        """Tell which place was clicked."""
+        place = self.drawing.place_at(event.x, event.y)
+        if place is not None:
+            self.post_message(self.Clicked(place))
