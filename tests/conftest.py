@@ -1,6 +1,5 @@
 """Fixtures that every test shares."""
 
-from collections.abc import Iterator
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
@@ -29,14 +28,14 @@ class FakeClock:
 
 
 @pytest.fixture(autouse=True)
-def home(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[Home]:
+def home(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Home:
     """Keep every test away from the developer's own files and terminal habits."""
     folder = tmp_path / "home"
     monkeypatch.setenv("FRETDRILL_HOME", str(folder))
     for name in ("NO_COLOR", "COLORFGBG", "COLORTERM", "TEXTUAL_THEME"):
         monkeypatch.delenv(name, raising=False)
     monkeypatch.setenv("TERM", "xterm-256color")
-    yield Home(folder, folder, folder)
+    return Home(folder, folder, folder)
 
 
 @pytest.fixture
