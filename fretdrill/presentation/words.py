@@ -138,7 +138,7 @@ class Words:
             return "right"
         right, marked = verdict.question.right, verdict.answer.given
         if not isinstance(right, frozenset) or not isinstance(marked, frozenset):
-            return "no"
+            return f"not {self.given(verdict.question, verdict.answer.given)}"
         wrong = len(marked - right)
         found = f"{len(marked & right)} of {len(right)} found"
         return f"{found}, {wrong} wrong" if wrong else found
@@ -198,8 +198,7 @@ class Words:
         if way.relation is why.Relation.UNISON:
             return f"{text}, the same pitch as {start}."
         if way.relation is why.Relation.STEPS:
-            frets = "one fret" if way.frets == 1 else f"{_small(way.frets)} frets"
-            return f"{text}, {frets} above the open string."
+            return f"{text}, {_frets(way.frets)} above the open string."
         octaves = "an octave" if way.relation is why.Relation.OCTAVE else "two octaves"
         above = neck.midi(place) > neck.midi(way.start)
         text += f", {octaves} {'above' if above else 'below'} {start}"
@@ -217,8 +216,7 @@ class Words:
             return f"{text}; {given} is the open string."
         off = reason.given_at.fret - place.fret
         direction = "higher" if off > 0 else "lower"
-        frets = "one fret" if abs(off) == 1 else f"{abs(off)} frets"
-        return f"{text}; {given} is {frets} {direction}, fret {reason.given_at.fret}."
+        return f"{text}; {given} is {_frets(off)} {direction}, fret {reason.given_at.fret}."
 
     def _other_finger(self, neck: Neck, reason: why.OtherFinger) -> str:
         place, numeral = reason.place, roman(reason.position)
@@ -227,9 +225,8 @@ class Words:
             there = max(1, reason.position + reason.moves)
             span = neck.span_mm(reason.position, there)
             way = "up" if reason.moves > 0 else "back"
-            frets = "one fret" if abs(reason.moves) == 1 else f"{abs(reason.moves)} frets"
-            moved = f"finger {reason.given} takes the hand {way} {frets} to {roman(there)}"
-            return f"{lies}; {moved}, {span:.0f} mm."
+            moved = f"{_frets(reason.moves)} {way} to {roman(there)}, {span:.0f} mm"
+            return f"{lies}; finger {reason.given} takes the hand along, {moved}."
         if not reason.span_mm:
             return f"{lies}; 1-2-4 does without finger {reason.given} here."
         stretch = (
@@ -301,9 +298,12 @@ def _path(strings: int, frets: int) -> str:
         count = "one string" if abs(strings) == 1 else f"{_small(abs(strings))} strings"
         parts.append(f"{count} {'higher' if strings > 0 else 'lower'}")
     if frets:
-        count = "one fret" if abs(frets) == 1 else f"{_small(abs(frets))} frets"
-        parts.append(f"{count} {'up' if frets > 0 else 'back'}")
+        parts.append(f"{_frets(frets)} {'up' if frets > 0 else 'back'}")
     return ", ".join(parts)
+
+
+def _frets(count: int) -> str:
+    return "one fret" if abs(count) == 1 else f"{_small(abs(count))} frets"
 
 
 def _small(count: int) -> str:

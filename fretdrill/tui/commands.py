@@ -36,6 +36,7 @@ class Command:
     @property
     def binding(self) -> Binding:
         """The command as Textual takes it."""
+        first = self.keys.split(",")[0]
         return Binding(
             self.keys,
             self.action,
@@ -44,7 +45,29 @@ class Command:
             show=self.in_footer,
             priority=self.priority,
             tooltip=self.help,
+            key_display=key_name(first),
         )
+
+
+def key_name(key: str) -> str:
+    """Return what is printed on a key, from what Textual calls it."""
+    *held, last = key.split("+")
+    if held and len(last) == 1:
+        last = last.upper()
+    names = [
+        _KEY_NAMES.get(part, part.title() if len(part) > 1 else part) for part in (*held, last)
+    ]
+    return "+".join(names)
+
+
+_KEY_NAMES = {
+    "enter": "Enter",
+    "space": "Space",
+    "escape": "Esc",
+    "ctrl": "Ctrl",
+    "shift": "Shift",
+    "question_mark": "?",
+}
 
 
 def bindings(commands: Iterable[Command]) -> list[BindingType]:

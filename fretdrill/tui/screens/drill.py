@@ -198,7 +198,9 @@ class DrillScreen(FretScreen):
         self.query_one("#task", Static).update(
             f"{words.task(question)}{f'  ({hint})' if hint else ''}"
         )
-        self.query_one("#how", Static).update(HOW_TO[question.form])
+        how = self.query_one("#how", Static)
+        how.update(HOW_TO[question.form])
+        how.display = self._verdict is None or self.has_class("-roomy")
         self.query_one("#choices", Choices).display = question.form is not AnswerForm.PLACES
         self._show_status()
         self._show_answer()
@@ -227,10 +229,11 @@ class DrillScreen(FretScreen):
         question, given = self._question, self._input.given
         choices = self.query_one("#choices", Choices)
         if question.form is AnswerForm.FINGER:
-            choices.offer(FINGER_CHOICES, "" if given is None else str(given))
+            choices.offer(FINGER_CHOICES, () if given is None else (str(given),))
             return
         flat, sharp = ("b", "#") if self.fretdrill.settings.ascii_only else ("♭", "♯")
-        chosen = self.words.note(given) if isinstance(given, NoteName) else ""
+        # The signs of the name itself, so that B and a flat are both bracketed for B flat.
+        chosen = set(self.words.note(given)) if isinstance(given, NoteName) else ()
         choices.offer((*"ABCDEFG", flat, sharp), chosen)
 
     def _show_verdict(self) -> None:
@@ -240,6 +243,8 @@ class DrillScreen(FretScreen):
             answer = self._input
             if isinstance(answer, PlacesInput) and answer.marks:
                 text.append(f"{len(answer.marks)} marked. ")
+            elif answer.given is not None:
+                text.append(f"Your answer: {words.given(self._question, answer.given)}. ")
             text.append(self._remark)
         else:
             style = "bold" if verdict.right else "bold reverse"

@@ -9,7 +9,7 @@ from textual.containers import VerticalScroll
 from textual.widgets import Footer, Static
 
 from fretdrill.presentation.words import SAFETY
-from fretdrill.tui.commands import Command, bindings
+from fretdrill.tui.commands import Command, bindings, key_name
 from fretdrill.tui.screen import FretScreen
 
 GENERAL = (
@@ -55,7 +55,8 @@ class HelpScreen(FretScreen):
         changed = self.fretdrill.settings.commands
         text = Text(f"{self._about.PURPOSE}\n\n")
         for command in self._about.ACTIONS:
-            keys = changed.get(command.id, command.keys).replace(",", "  ")
+            listed = changed.get(command.id, command.keys).split(",")
+            keys = "  ".join(map(key_name, listed))
             text.append(f"{keys:<{KEY_COLUMN}}", "bold")
             text.append(f"{command.help}\n")
         for keys, meaning in GENERAL:

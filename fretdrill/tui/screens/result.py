@@ -1,5 +1,6 @@
 """Result: how a session went, question by question, and beside earlier ones."""
 
+from collections.abc import Iterator
 from typing import ClassVar
 
 from rich.text import Text
@@ -40,25 +41,26 @@ class ResultScreen(FretScreen):
         result = self._session.result
         yield Static(result.title, classes="title", markup=False)
         yield Static(self.words.result(result), id="points", markup=False)
+        yield Static("No.   points    time", id="columns", classes="quiet", markup=False)
         with VerticalScroll(id="questions"):
             for number, verdict in enumerate(result.verdicts, start=1):
-                yield Static(self._line(number, verdict))
+                yield from self._lines(number, verdict)
         yield Footer(show_command_palette=False)
 
     def on_mount(self) -> None:
         """Let the arrows scroll."""
         self.query_one("#questions").focus()
 
-    def _line(self, number: int, verdict: Verdict) -> Text:
+    def _lines(self, number: int, verdict: Verdict) -> Iterator[Static]:
         words = self.words
         right, wrong = ("+", "x") if self.fretdrill.settings.ascii_only else ("✓", "✗")
-        text = Text(f"{number:3} {right if verdict.right else wrong} ")
-        text.append(words.task(verdict.question), "" if verdict.right else "bold")
-        text.append(f"  {verdict.points} points, {seconds(verdict.answer.seconds)}", "dim")
+        sign = right if verdict.right else wrong
+        time = seconds(verdict.answer.seconds)
+        task = words.task(verdict.question)
+        line = f"{number:<3} {sign} {verdict.points:6} {time:>7}  {task}"
+        yield Static(Text(line, "" if verdict.right else "bold"))
         if not verdict.right:
-            for reason in words.reasons(verdict):
-                text.append(f"\n      {reason}")
-        return text
+            yield Static("\n".join(words.reasons(verdict)), classes="reasons", markup=False)
 
     def action_today(self) -> None:
         """Go back to Today."""

@@ -7,7 +7,7 @@ from textual import on
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Horizontal, VerticalScroll
-from textual.widgets import Checkbox, Footer, Input, Label, Select, Static
+from textual.widgets import Footer, Input, Label, Select, Static
 
 from fretdrill.engine.noteset import ACCIDENTALS
 from fretdrill.errors import ManyFaults
@@ -22,6 +22,7 @@ from fretdrill.tui.screen import FretScreen
 from fretdrill.tui.widgets.neck import NeckWidget
 
 OWN = "own"
+YES, NO = "yes", "no"
 PREVIEW_POSITION = 1
 SYSTEM_LABELS = {
     "reach": "by reach: one finger per fret where it is comfortable, else 1-2-4",
@@ -83,7 +84,7 @@ class SetupScreen(FretScreen):
         yield _with_own("Hand", "hand", sizes, preset, hand.size.removesuffix(" mm"))
         systems = [(SYSTEM_LABELS[name], name) for name in SYSTEMS]
         yield _row("Fingers", _select("system", systems, hand.system))
-        yield _row("Left-handed", Checkbox("mirror the neck", settings.left_handed, id="left"))
+        yield _row("Left-handed", _yes_or_no("left", settings.left_handed))
 
     def _display(self, settings: Settings) -> Iterator[Horizontal]:
         accidentals = [(ACCIDENTAL_LABELS[name], name) for name in ACCIDENTALS]
@@ -92,8 +93,8 @@ class SetupScreen(FretScreen):
         if settings.key_layout == OWN:
             layouts.append(("own, from the settings file", OWN))
         yield _row("Keyboard", _select("keys", layouts, settings.key_layout))
-        yield _row("", Checkbox("show keys on the neck", settings.key_hints, id="hints"))
-        yield _row("", Checkbox("ASCII signs only", settings.ascii_only, id="ascii"))
+        yield _row("Keys on neck", _yes_or_no("hints", settings.key_hints))
+        yield _row("ASCII only", _yes_or_no("ascii", settings.ascii_only))
         yield _row("Theme", _select("theme", [(name, name) for name in THEMES], settings.theme))
 
     def on_mount(self) -> None:
@@ -102,7 +103,6 @@ class SetupScreen(FretScreen):
 
     @on(Select.Changed)
     @on(Input.Changed)
-    @on(Checkbox.Changed)
     def _show(self) -> None:
         """Show the neck as the form has it, or what is wrong with the form."""
         for name in ("tuning", "scale", "hand"):
@@ -144,10 +144,10 @@ class SetupScreen(FretScreen):
             },
             "notes": {"accidentals": self._select_value("accidentals")},
             "screen": {
-                "left_handed": self.query_one("#left", Checkbox).value,
-                "ascii": self.query_one("#ascii", Checkbox).value,
+                "left_handed": self._select_value("left") == YES,
+                "ascii": self._select_value("ascii") == YES,
                 "theme": self._select_value("theme"),
-                "key_hints": self.query_one("#hints", Checkbox).value,
+                "key_hints": self._select_value("hints") == YES,
             },
             "keys": {
                 "rows": list(before.key_rows) if layout == OWN else layout,
@@ -189,6 +189,11 @@ def _row(label: str, *widgets: Any) -> Horizontal:
 
 def _select(name: str, options: list[tuple[str, str]], value: str) -> Select[str]:
     return Select(options, value=value, allow_blank=False, id=name, compact=True)
+
+
+def _yes_or_no(name: str, value: bool) -> Select[str]:
+    # Not a checkbox: on and off would differ by colour alone.
+    return _select(name, [(NO, NO), (YES, YES)], YES if value else NO)
 
 
 def _with_own(

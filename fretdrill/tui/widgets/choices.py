@@ -1,6 +1,6 @@
 """A row of choices to click, each standing for a key."""
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 
 from rich.text import Text
 from textual import events
@@ -25,12 +25,12 @@ class Choices(Static):
         super().__init__(id=id)
         self._choices: Sequence[str] = ()
 
-    def offer(self, choices: Sequence[str], chosen: str = "") -> None:
-        """Show choices."""
+    def offer(self, choices: Sequence[str], chosen: Collection[str] = ()) -> None:
+        """Show choices, some of them chosen."""
         self._choices = choices
         text = Text(no_wrap=True)
         for choice in choices:
-            picked = choice == chosen
+            picked = choice in chosen
             cell = f"[{choice}]" if picked else f" {choice} "
             text.append(cell, style="bold reverse" if picked else "")
             text.append(" " * (GAP - 2))
