@@ -88,6 +88,8 @@ def _complain(message: str) -> None:
 
 
 def _run(arguments: list[str]) -> int:
+    if not arguments:  # the usual start; it need not wait for a parser
+        return _practise(argparse.Namespace(command=None))
     parser = _parser()
     _check_words(arguments)
     options, unknown = parser.parse_known_args(arguments)
@@ -417,4 +419,4 @@ def _on_screen(
         app.run()
     for notice in notices.waiting:
         _complain(notice)
-    return UNEXPECTED if app.return_code else OK
+    return UNEXPECTED if app.crashed else app.return_code or OK

@@ -15,8 +15,7 @@ Messages are one sentence, without a full stop, and name the offending value.
 """
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
-from difflib import get_close_matches
+from typing import NamedTuple
 
 
 class FretdrillError(Exception):
@@ -51,8 +50,7 @@ class UnknownName(InputError):
         super().__init__(f"unknown {what} '{value}'; {advice}")
 
 
-@dataclass(frozen=True)
-class Located:
+class Located(NamedTuple):
     """One fault and where it stands.
 
     Attributes:
@@ -97,6 +95,8 @@ class JournalUnusable(JournalError):
 
 def nearest_name(value: str, known: Iterable[str]) -> str | None:
     """Return the known name most like ``value``, or None if none is close."""
+    from difflib import get_close_matches  # only when something is wrong
+
     by_folded = {name.casefold(): name for name in known}
     close = get_close_matches(value.casefold(), by_folded, n=1, cutoff=0.6)
     return by_folded[close[0]] if close else None

@@ -12,7 +12,8 @@ from random import Random
 
 from fretdrill.engine.kind import Kind
 from fretdrill.engine.noteset import NoteSet
-from fretdrill.engine.question import Player, Question, Verdict
+from fretdrill.engine.player import Player
+from fretdrill.engine.question import Question, Verdict
 from fretdrill.engine.registry import kind_named
 from fretdrill.errors import NothingToAsk
 from fretdrill.neck.scope import Scope

@@ -8,7 +8,8 @@ task and any new reasons in :mod:`fretdrill.presentation.words`.
 from typing import Protocol
 
 from fretdrill.engine.noteset import NoteSet
-from fretdrill.engine.question import Answer, Judgement, Player, Question
+from fretdrill.engine.player import Player
+from fretdrill.engine.question import Answer, Judgement, Question
 from fretdrill.neck.scope import Scope
 
 

@@ -17,9 +17,6 @@ from fretdrill.theory.chord import Chord
 from fretdrill.theory.key import Key
 from fretdrill.theory.pitch import FLAT_NAMES, LETTERS, SHARP_NAMES, NoteName
 
-ACCIDENTALS = ("flats", "sharps", "both")
-"""How notes outside any key are spelled."""
-
 _WORDS = ("naturals", "chromatic", "key", "chord")
 
 

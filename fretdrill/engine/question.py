@@ -8,26 +8,12 @@ keys, a mouse, an instrument or a line of text.
 from dataclasses import dataclass
 from enum import Enum
 
+from fretdrill.engine.player import Player
 from fretdrill.engine.reasons import Reason
-from fretdrill.hand.hand import Hand
-from fretdrill.neck.neck import Neck, Place
+from fretdrill.neck.neck import Place
 from fretdrill.neck.scope import Scope
 from fretdrill.theory.key import Key
 from fretdrill.theory.pitch import NoteName
-
-
-@dataclass(frozen=True)
-class Player:
-    """What the player holds: the neck, the hand, and how they like accidentals.
-
-    Attributes:
-        accidentals: one of :data:`fretdrill.engine.noteset.ACCIDENTALS`.
-
-    """
-
-    neck: Neck
-    hand: Hand
-    accidentals: str = "flats"
 
 
 class AnswerForm(Enum):

@@ -6,8 +6,7 @@ refused in the same words, wherever it was written.
 """
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
 from fretdrill.errors import InputError, Located, UnknownName
 
@@ -21,8 +20,7 @@ _TYPE_NAMES = {
 }
 
 
-@dataclass(frozen=True)
-class Setting:
+class Setting(NamedTuple):
     """One setting of a table.
 
     Attributes:

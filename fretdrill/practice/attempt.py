@@ -8,7 +8,8 @@ not stored. Answers are text: ``"3/5 1/7"``, ``"Eb"``, ``"2"``; None is giving u
 from dataclasses import dataclass
 
 from fretdrill.engine.drill import Drill
-from fretdrill.engine.question import Given, Player, Verdict
+from fretdrill.engine.player import Player
+from fretdrill.engine.question import Given, Verdict
 from fretdrill.neck.neck import Place
 
 

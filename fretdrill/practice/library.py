@@ -5,9 +5,8 @@ from importlib.resources import files
 from pathlib import Path
 
 from fretdrill.engine.packs import Pack, read_pack
-from fretdrill.errors import InputError, UnknownName
-
-MOST_PACK_BYTES = 1_000_000
+from fretdrill.errors import UnknownName
+from fretdrill.practice.files import read_text
 
 
 def shipped_folder() -> Path:
@@ -66,27 +65,3 @@ def find_pack(name: str, own: Path) -> Pack:
     if path.suffix == ".toml" or path.exists():
         return load_pack(path)
     raise UnknownName("pack", name, known)
-
-
-def read_text(path: Path) -> str:
-    """Read a small text file that a person wrote.
-
-    Raises:
-        InputError: it is not there, not readable, not text, or far too long.
-
-    """
-    try:
-        if path.is_dir():
-            raise InputError(f"{path} is a folder, not a file")
-        with path.open("rb") as file:
-            content = file.read(MOST_PACK_BYTES + 1)
-    except FileNotFoundError:
-        raise InputError(f"there is no file {path}") from None
-    except OSError as fault:
-        raise InputError(f"{path} cannot be read: {fault.strerror}") from fault
-    if len(content) > MOST_PACK_BYTES:
-        raise InputError(f"{path} is longer than {MOST_PACK_BYTES:,} bytes; is it a pack?")
-    try:
-        return content.decode("utf-8-sig")
-    except UnicodeDecodeError as fault:
-        raise InputError(f"{path} is not UTF-8 text (byte {fault.start})") from fault

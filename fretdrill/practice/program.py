@@ -6,7 +6,7 @@ from itertools import chain, cycle, repeat
 
 from fretdrill.engine.drill import Drill
 from fretdrill.engine.packs import Pack
-from fretdrill.engine.question import Player
+from fretdrill.engine.player import Player
 from fretdrill.errors import InputError, Located, ManyFaults
 
 

@@ -18,7 +18,8 @@ from typing import Protocol
 
 from fretdrill.engine import scoring
 from fretdrill.engine.drill import Drill, Ladder, Standing, need
-from fretdrill.engine.question import Answer, Given, Judgement, Player, Question, Verdict
+from fretdrill.engine.player import Player
+from fretdrill.engine.question import Answer, Given, Judgement, Question, Verdict
 from fretdrill.engine.reasons import GaveUp
 from fretdrill.engine.registry import kind_named
 from fretdrill.neck.scope import Scope

@@ -11,15 +11,15 @@ from pathlib import Path
 from typing import Any
 
 from fretdrill.engine import table
-from fretdrill.engine.noteset import ACCIDENTALS
-from fretdrill.engine.question import Player
+from fretdrill.engine.player import Player
 from fretdrill.engine.table import Setting
 from fretdrill.errors import InputError, Located, ManyFaults
 from fretdrill.hand.hand import SYSTEMS, Hand
 from fretdrill.neck.geometry import MAX_SCALE_MM, MIN_SCALE_MM
 from fretdrill.neck.neck import MAX_FRETS, MIN_FRETS, Neck
 from fretdrill.neck.tuning import Tuning
-from fretdrill.practice.library import read_text
+from fretdrill.practice.files import read_text
+from fretdrill.theory.pitch import ACCIDENTALS
 
 THEMES = ("auto", "dark", "light")
 

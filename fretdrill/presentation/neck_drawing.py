@@ -13,6 +13,7 @@ from dataclasses import dataclass, field
 from enum import StrEnum
 from functools import cached_property
 from itertools import groupby
+from typing import NamedTuple
 
 from fretdrill.neck.neck import DOUBLE_DOTS, SINGLE_DOTS, Neck, Place
 from fretdrill.presentation.neck_layout import NAME_COLUMNS, NUT_COLUMN, NeckLayout
@@ -39,8 +40,7 @@ class Role(StrEnum):
     MISSED = "missed"
 
 
-@dataclass(frozen=True)
-class Signs:
+class Signs(NamedTuple):
     """The characters of a drawing."""
 
     nut: str
@@ -116,8 +116,7 @@ class NeckView:
     hand_text: str = ""
 
 
-@dataclass(frozen=True)
-class Span:
+class Span(NamedTuple):
     """A run of characters with one role."""
 
     text: str

@@ -144,6 +144,9 @@ class Pitch:
         return self.text(ascii_only=True)
 
 
+ACCIDENTALS = ("flats", "sharps", "both")
+"""How notes outside any key may be spelled."""
+
 FLAT_NAMES = tuple(NoteName.parse(n) for n in "C Db D Eb E F Gb G Ab A Bb B".split())
 SHARP_NAMES = tuple(NoteName.parse(n) for n in "C C# D D# E F F# G G# A A# B".split())
 

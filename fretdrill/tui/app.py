@@ -1,9 +1,13 @@
-"""The app: holds what the screens share and moves between them."""
+"""The app: holds what the screens share and moves between them.
+
+Screens other than the first are imported when they are first shown, so that the
+first is painted sooner.
+"""
 
 import os
 from collections.abc import Iterable
 from functools import partial
-from typing import ClassVar
+from typing import TYPE_CHECKING, ClassVar
 
 from textual.app import App, SystemCommand
 from textual.binding import Binding, BindingType
@@ -11,25 +15,28 @@ from textual.screen import Screen
 
 from fretdrill.errors import FretdrillError, UnknownName
 from fretdrill.practice.log import log_unexpected
-from fretdrill.practice.program import Program
-from fretdrill.practice.session import Session
 from fretdrill.practice.settings import Settings
 from fretdrill.practice.start import Practice
 from fretdrill.tui.key_guard import KeyGuard
 from fretdrill.tui.notices import Notices
 from fretdrill.tui.screen import FretScreen
-from fretdrill.tui.screens.drill import DrillScreen
-from fretdrill.tui.screens.help import HelpScreen
-from fretdrill.tui.screens.result import ResultScreen
-from fretdrill.tui.screens.setup import SetupScreen
 from fretdrill.tui.screens.today import TodayScreen
 
-SCREENS: tuple[type[FretScreen], ...] = (TodayScreen, DrillScreen, ResultScreen, SetupScreen)
+if TYPE_CHECKING:
+    from fretdrill.practice.program import Program
+    from fretdrill.practice.session import Session
+
 NOTICE_S = 8
 
 
 class FretdrillApp(App[None]):
-    """fretdrill on a terminal."""
+    """fretdrill on a terminal.
+
+    Attributes:
+        practice: the player at practice.
+        crashed: whether an error that nobody foresaw ended the app.
+
+    """
 
     CSS_PATH = "app.tcss"
     TITLE = "fretdrill"
@@ -42,7 +49,7 @@ class FretdrillApp(App[None]):
         self,
         practice: Practice,
         notices: Notices,
-        program: Program | None = None,
+        program: "Program | None" = None,
         seed: int | None = None,
     ) -> None:
         """Prepare the app.
@@ -56,6 +63,7 @@ class FretdrillApp(App[None]):
         """
         super().__init__()
         self.practice = practice
+        self.crashed = False
         self._notices = notices
         self._program = program
         self._seed = seed
@@ -66,11 +74,19 @@ class FretdrillApp(App[None]):
         """The player's settings."""
         return self.practice.settings
 
+    def get_default_screen(self) -> Screen[None]:
+        """Begin at Today."""
+        return TodayScreen()
+
     def on_mount(self) -> None:
-        """Show the first screen."""
+        """Use the player's settings."""
         self.apply_settings()
+
+    def on_ready(self) -> None:
+        """Do the rest, now that the first frame has been painted."""
         self._notices.listen(self._show_notice)
-        self.push_screen(TodayScreen())
+        if isinstance(self.screen, TodayScreen):
+            self.screen.load()
         if self._program is not None:
             self.begin(self._program, self._seed)
 
@@ -91,10 +107,13 @@ class FretdrillApp(App[None]):
         settings = self.settings
         self.theme = "textual-light" if self._is_light() else "textual-dark"
         self.set_class(settings.ascii_only, "-ascii")
-        known = [command.id for screen in SCREENS for command in screen.ACTIONS]
-        for command in settings.commands:
-            if command not in (*known, "quit", "help"):
-                self._notices.tell(f"settings.toml: {UnknownName('command', command, known)}")
+        if settings.commands:
+            from fretdrill.tui.screens import command_ids
+
+            known = [*command_ids(), "quit", "help"]
+            for command in settings.commands:
+                if command not in known:
+                    self._notices.tell(f"settings.toml: {UnknownName('command', command, known)}")
         self.set_keymap(dict(settings.commands))
 
     def _is_light(self) -> bool:
@@ -103,8 +122,10 @@ class FretdrillApp(App[None]):
         # COLORFGBG is "foreground;background"; 7 and 15 are the light ones of the 16 colours.
         return os.environ.get("COLORFGBG", "").rpartition(";")[2] in ("7", "15")
 
-    def begin(self, program: Program, seed: int | None = None) -> None:
+    def begin(self, program: "Program", seed: int | None = None) -> None:
         """Begin a session; say so if it cannot be asked on this neck."""
+        from fretdrill.tui.screens.drill import DrillScreen
+
         try:
             session = self.practice.session(program, seed)
         except FretdrillError as fault:
@@ -112,13 +133,17 @@ class FretdrillApp(App[None]):
             return
         self.push_screen(DrillScreen(session))
 
-    def finish(self, session: Session) -> None:
+    def finish(self, session: "Session") -> None:
         """Show how a session went, in place of the session."""
+        from fretdrill.tui.screens.result import ResultScreen
+
         self.switch_screen(ResultScreen(session))
 
     def action_help(self) -> None:
         """Show help on the screen that is open."""
-        if isinstance(self.screen, FretScreen):
+        from fretdrill.tui.screens.help import HelpScreen
+
+        if isinstance(self.screen, FretScreen) and not isinstance(self.screen, HelpScreen):
             self.push_screen(HelpScreen(self.screen))
 
     def get_system_commands(self, screen: Screen[object]) -> Iterable[SystemCommand]:
@@ -135,4 +160,5 @@ class FretdrillApp(App[None]):
         # hook. It is called while the exception is being handled.
         self._notices.listen(None)
         self._notices.tell(log_unexpected())
+        self.crashed = True
         self._close_messages_no_wait()

@@ -5,13 +5,12 @@ command's id, as ``[keys.commands]`` with lines such as ``"drill.give-up" = "f4"
 """
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from textual.binding import Binding, BindingType
 
 
-@dataclass(frozen=True)
-class Command:
+class Command(NamedTuple):
     """Something a player can do on a screen.
 
     Attributes:

@@ -7,10 +7,10 @@ from textual.app import ComposeResult
 from textual.screen import Screen
 from textual.widgets import Static
 
-from fretdrill.presentation.words import Words
 from fretdrill.tui.commands import Command
 
 if TYPE_CHECKING:
+    from fretdrill.presentation.words import Words
     from fretdrill.tui.app import FretdrillApp
 
 CONFIRMS = frozenset({"enter", "space", "escape"})
@@ -36,8 +36,10 @@ class FretScreen(Screen[None]):
         return cast("FretdrillApp", self.app)
 
     @property
-    def words(self) -> Words:
+    def words(self) -> "Words":
         """Words in the player's signs."""
+        from fretdrill.presentation.words import Words  # after the first paint
+
         return Words(self.fretdrill.settings.ascii_only)
 
     def compose(self) -> ComposeResult:

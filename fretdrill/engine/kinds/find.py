@@ -1,7 +1,8 @@
 """``find``: mark every place of a note in a part of the neck."""
 
 from fretdrill.engine.noteset import NoteSet
-from fretdrill.engine.question import Answer, FindNote, Judgement, Player, Question
+from fretdrill.engine.player import Player
+from fretdrill.engine.question import Answer, FindNote, Judgement, Question
 from fretdrill.engine.reasons import Missed, OutsideScope, Reason, WrongPlace, landmark
 from fretdrill.neck.neck import Neck, Place
 from fretdrill.neck.scope import Scope

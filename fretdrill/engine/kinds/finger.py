@@ -1,7 +1,8 @@
 """``finger``: give the finger that takes a note in a position."""
 
 from fretdrill.engine.noteset import NoteSet
-from fretdrill.engine.question import Answer, FingerPlace, Judgement, Player, Question
+from fretdrill.engine.player import Player
+from fretdrill.engine.question import Answer, FingerPlace, Judgement, Question
 from fretdrill.engine.reasons import OpenNeedsNoFinger, OtherFinger
 from fretdrill.engine.scoring import finger_accuracy
 from fretdrill.hand.reach import finger_choices, resting_frets

@@ -1,7 +1,8 @@
 """``name``: name the note at a marked place, spelled for the key."""
 
 from fretdrill.engine.noteset import NoteSet
-from fretdrill.engine.question import Answer, Judgement, NamePlace, Player, Question
+from fretdrill.engine.player import Player
+from fretdrill.engine.question import Answer, Judgement, NamePlace, Question
 from fretdrill.engine.reasons import OtherSpelling, WrongName
 from fretdrill.neck.neck import Neck, Place
 from fretdrill.neck.scope import Scope

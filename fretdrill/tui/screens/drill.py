@@ -61,6 +61,7 @@ class DrillScreen(FretScreen):
         self._verdict: Verdict | None = None
         self._input: AnswerInput = NoteInput()
         self._remark = ""
+        self._said = Text()
 
     def compose_parts(self) -> ComposeResult:
         """Compose the screen."""
@@ -256,7 +257,9 @@ class DrillScreen(FretScreen):
             )
             if change:
                 text.append(f"\n{change}", "italic")
-        self.query_one("#verdict", Static).update(text)
+        if text != self._said:  # a repaint of the neck alone needs no new layout
+            self._said = text
+            self.query_one("#verdict", Static).update(text)
 
     def _show_status(self) -> None:
         session = self.session
@@ -265,11 +268,12 @@ class DrillScreen(FretScreen):
         if session.verdicts:
             parts.append(f"{session.result.points:.0f} points")
         parts.append(minutes(session.seconds))
-        self.query_one("#status", Static).update("   ".join(map(str, parts)))
+        self.query_one("#status", Static).update("   ".join(map(str, parts)), layout=False)
         full, empty = ("#", ".") if self.fretdrill.settings.ascii_only else ("█", "░")
         columns = max(1, self.size.width - 2)
         done = round(session.done_share * columns)
-        self.query_one("#bar", Static).update(full * done + empty * (columns - done))
+        bar = full * done + empty * (columns - done)
+        self.query_one("#bar", Static).update(bar, layout=False)
 
     def on_resize(self, event: events.Resize) -> None:
         """Spread the strings where there is room."""

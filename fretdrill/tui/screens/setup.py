@@ -9,7 +9,6 @@ from textual.binding import BindingType
 from textual.containers import Horizontal, VerticalScroll
 from textual.widgets import Footer, Input, Label, Select, Static
 
-from fretdrill.engine.noteset import ACCIDENTALS
 from fretdrill.errors import ManyFaults
 from fretdrill.hand.hand import SIZES, SYSTEMS
 from fretdrill.hand.reach import resting_frets
@@ -17,6 +16,7 @@ from fretdrill.neck.geometry import SCALES_INCHES, SCALES_MM
 from fretdrill.neck.tuning import PRESETS
 from fretdrill.practice.settings import KEY_ROWS, THEMES, Settings, read_settings, save_settings
 from fretdrill.presentation.neck_drawing import NeckView
+from fretdrill.theory.pitch import ACCIDENTALS
 from fretdrill.tui.commands import Command, bindings
 from fretdrill.tui.screen import FretScreen
 from fretdrill.tui.widgets.neck import NeckWidget

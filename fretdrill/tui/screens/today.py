@@ -1,6 +1,6 @@
 """Today: the neck, the sessions there are, what was done before."""
 
-from typing import ClassVar
+from typing import TYPE_CHECKING, ClassVar
 
 from rich.text import Text
 from textual.app import ComposeResult
@@ -8,19 +8,19 @@ from textual.binding import Binding, BindingType
 from textual.widgets import Footer, OptionList, Static
 from textual.widgets.option_list import Option
 
-from fretdrill.engine.packs import Pack
-from fretdrill.errors import InputError
-from fretdrill.practice.library import load_pack, pack_files
-from fretdrill.practice.program import Program
+from fretdrill.errors import FretdrillError, InputError
 from fretdrill.practice.start import DAILY
 from fretdrill.presentation.neck_drawing import NeckView
-from fretdrill.presentation.words import SAFETY
 from fretdrill.tui.commands import Command, bindings
 from fretdrill.tui.screen import FretScreen
 from fretdrill.tui.widgets.neck import NeckWidget
 
+if TYPE_CHECKING:
+    from fretdrill.engine.packs import Pack
+
 SITTINGS_SHOWN = 4
 TITLE_COLUMN = 16
+INPUT_FAULT = 1  # exit status: what was found on disk is at fault
 
 
 class PackList(OptionList, inherit_bindings=False):
@@ -55,6 +55,7 @@ class TodayScreen(FretScreen):
         """Begin with no packs read."""
         super().__init__()
         self._packs: dict[str, Pack] = {}
+        self._loaded = False
 
     def compose_parts(self) -> ComposeResult:
         """Compose the screen."""
@@ -68,12 +69,26 @@ class TodayScreen(FretScreen):
         )
         yield PackList(id="packs", compact=True, markup=False)
         yield Static(id="past", markup=False)
-        if self.fretdrill.practice.first_time:
-            yield Static(SAFETY, id="safety", classes="quiet", markup=False)
+        yield Static(id="safety", classes="quiet", markup=False)
         yield Footer(show_command_palette=False)
 
-    def on_mount(self) -> None:
-        """List the packs."""
+    def load(self) -> None:
+        """Read what is on disk; the neck has been painted before."""
+        from fretdrill.presentation.words import SAFETY
+
+        try:
+            first_time = self.fretdrill.practice.first_time
+        except FretdrillError as fault:  # a journal that must not be touched
+            self.app.exit(return_code=INPUT_FAULT, message=f"fretdrill: {fault}")
+            return
+        self.query_one("#safety", Static).update(SAFETY if first_time else "")
+        self._list_packs()
+        self._list_sittings()
+        self._loaded = True
+
+    def _list_packs(self) -> None:
+        from fretdrill.practice.library import load_pack, pack_files
+
         options = self.query_one("#packs", OptionList)
         files = pack_files(self.fretdrill.practice.home.packs)
         for name in sorted(files, key=lambda name: (name != DAILY, name)):
@@ -88,7 +103,7 @@ class TodayScreen(FretScreen):
         options.highlighted = 0
         options.focus()
 
-    def _label(self, name: str, pack: Pack) -> Text:
+    def _label(self, name: str, pack: "Pack") -> Text:
         questions = sum(drill.count for drill in pack.drills)
         label = Text(no_wrap=True, overflow="ellipsis")
         label.append(f"{pack.title:<{TITLE_COLUMN}}", "bold")
@@ -98,11 +113,15 @@ class TodayScreen(FretScreen):
 
     def on_screen_resume(self) -> None:
         """Show what has changed while another screen was open."""
-        settings, practice = self.fretdrill.settings, self.fretdrill.practice
+        settings = self.fretdrill.settings
         neck = self.query_one("#neck", NeckWidget)
         neck.ascii_only, neck.mirrored = settings.ascii_only, settings.left_handed
         neck.show(NeckView(settings.neck))
-        sittings = practice.sittings(SITTINGS_SHOWN)
+        if self._loaded:
+            self._list_sittings()
+
+    def _list_sittings(self) -> None:
+        sittings = self.fretdrill.practice.sittings(SITTINGS_SHOWN)
         lines = [self.words.sitting(sitting) for sitting in sittings]
         if lines:
             lines.insert(0, "Last sessions")
@@ -110,6 +129,8 @@ class TodayScreen(FretScreen):
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
         """Start the session that was chosen."""
+        from fretdrill.practice.program import Program
+
         pack = self._packs[str(event.option_id)]
         self.fretdrill.begin(Program.of_pack(pack))
 

@@ -1,0 +1,1 @@
+"""Figures, measured and printed, never asserted: ``python -m tests.bench``."""
