@@ -11,7 +11,8 @@ from collections.abc import Mapping, Sequence
 from types import TracebackType
 from typing import Self
 
-SILENCE_S = 0.03  # a repaint is over when nothing more has come for this long: two frames
+GAP_S = 0.004  # a frame is one write: after such a gap comes another frame, such as the clock's
+REST_S = 0.03  # two frames between keys, quicker than anybody types
 PATIENCE_S = 20.0
 
 
@@ -52,8 +53,9 @@ class Terminal:
         if not self._read(PATIENCE_S):
             raise TimeoutError(f"{keys!r} painted nothing")
         last = time.perf_counter()
-        while self._read(SILENCE_S):
+        while self._read(GAP_S):
             last = time.perf_counter()
+        self.settle(REST_S)
         return last - before
 
     def _read(self, timeout_s: float) -> bool:

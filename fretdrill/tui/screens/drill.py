@@ -62,6 +62,7 @@ class DrillScreen(FretScreen):
         self._input: AnswerInput = NoteInput()
         self._remark = ""
         self._said = Text()
+        self._status = ""
 
     def compose_parts(self) -> ComposeResult:
         """Compose the screen."""
@@ -204,6 +205,7 @@ class DrillScreen(FretScreen):
         how.display = self._verdict is None or self.has_class("-roomy")
         self.query_one("#choices", Choices).display = question.form is not AnswerForm.PLACES
         self._show_status()
+        self._show_bar()
         self._show_answer()
         self.refresh_bindings()
 
@@ -268,10 +270,15 @@ class DrillScreen(FretScreen):
         if session.verdicts:
             parts.append(f"{session.result.points:.0f} points")
         parts.append(minutes(session.seconds))
-        self.query_one("#status", Static).update("   ".join(map(str, parts)), layout=False)
+        status = "   ".join(map(str, parts))
+        if status != self._status:
+            self._status = status
+            self.query_one("#status", Static).update(status, layout=False)
+
+    def _show_bar(self) -> None:
         full, empty = ("#", ".") if self.fretdrill.settings.ascii_only else ("█", "░")
         columns = max(1, self.size.width - 2)
-        done = round(session.done_share * columns)
+        done = round(self.session.done_share * columns)
         bar = full * done + empty * (columns - done)
         self.query_one("#bar", Static).update(bar, layout=False)
 
@@ -281,4 +288,4 @@ class DrillScreen(FretScreen):
         strings = len(self.session.player.neck.tuning)
         roomy = event.size.height >= ROOMY_ROWS + 2 * strings
         self.query_one("#neck", NeckWidget).spread_out(roomy)
-        self._show_status()
+        self._show_bar()
