@@ -129,6 +129,26 @@ class OtherFinger:
 
 
 @dataclass(frozen=True, slots=True)
+class UnfitFinger:
+    """A finger that cannot take the place at all.
+
+    Attributes:
+        place: the place asked about.
+        position: the hand's position.
+        given, best: fingers.
+        behind_nut: it would leave finger 1 behind the nut; else the player's
+            finger system does without it.
+
+    """
+
+    place: Place
+    position: int
+    given: int
+    best: int
+    behind_nut: bool
+
+
+@dataclass(frozen=True, slots=True)
 class OpenNeedsNoFinger:
     """An open string was given a finger, or a stopped note none.
 
@@ -162,6 +182,7 @@ Reason = (
     | OtherSpelling
     | WrongName
     | OtherFinger
+    | UnfitFinger
     | OpenNeedsNoFinger
     | GaveUp
     | Slow

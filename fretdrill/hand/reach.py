@@ -101,6 +101,7 @@ def finger_choices(neck: Neck, hand: Hand, position: int, fret: int) -> tuple[Fi
 
     A finger that cannot reach from the position as it stands, or would cross
     another, takes the hand along to where it lies by the finger system. The
+    finger that would leave finger 1 behind the nut is none of the choices. The
     finger that lies over the fret at rest is the best one by definition of the
     position; where none does, it is the cheapest that leaves the hand where it is.
     Ties go to the lower finger.
@@ -109,6 +110,7 @@ def finger_choices(neck: Neck, hand: Hand, position: int, fret: int) -> tuple[Fi
     usable = UPRIGHT_OFFSETS if hand.system == "1-2-4" else ONE_PER_FRET_OFFSETS
     resting = next((f for f, offset in offsets.items() if position + offset == fret), None)
     costs = {finger: _cost(neck, hand, position, fret, finger) for finger in usable}
+    costs = {f: (cost, moves) for f, (cost, moves) in costs.items() if position + moves >= 1}
     best = resting or min(costs, key=lambda f: (costs[f][1] != 0, costs[f][0], f))
     regrets = {f: max(OFF_REST_COST, cost - costs[best][0]) for f, (cost, _) in costs.items()}
     regrets[best] = 0.0
@@ -136,12 +138,19 @@ def _cost(neck: Neck, hand: Hand, position: int, fret: int, finger: int) -> tupl
     if math.isfinite(strain):
         near_nut = NUT_WEIGHT if position <= NUT_POSITIONS else 0.0
         return (STRETCH_WEIGHT + near_nut) * strain + weak, 0
-    moves = fret - _resting_offset(neck, hand, finger, fret) - position
+    moves = _position_for(neck, hand, position, fret, finger) - position
     move = CREEP_COST if abs(moves) == 1 else SHIFT_COST + SHIFT_COST_PER_FRET * abs(moves)
     return move + weak, moves
 
 
-def _resting_offset(neck: Neck, hand: Hand, finger: int, fret: int) -> int:
-    """Frets between finger 1 and a finger that lies on ``fret`` at rest."""
-    near = max(1, fret - finger + 1)
-    return finger_offsets(neck, hand, near).get(finger, finger - 1)
+def _position_for(neck: Neck, hand: Hand, position: int, fret: int, finger: int) -> int:
+    """Return the position nearest to ``position`` in which a finger rests on a fret.
+
+    Where it rests there in none, finger 1 goes one fret lower for each finger between.
+    """
+    resting = [
+        near
+        for near in range(max(1, fret - finger + 1), fret + 1)
+        if finger_offsets(neck, hand, near).get(finger) == fret - near
+    ]
+    return min(resting, key=lambda near: (abs(near - position), near), default=fret - finger + 1)

@@ -7,7 +7,7 @@ natural minor above the open string, and counts semitones for finger 1 as below;
 its half position is the bass guitar's position I.
 """
 
-from fretdrill.errors import InputError
+from fretdrill.errors import InputError, nearest_name
 
 POSITION_FRETS = 4  # one finger per fret: p, p+1, p+2, p+3
 UPRIGHT_FRETS = 3  # 1-2-4: a whole tone between fingers 1 and 4
@@ -60,11 +60,13 @@ def parse_position(text: str) -> int:
 
     """
     word = text.strip().casefold()
-    if word.isdecimal() and 1 <= int(word) <= len(_ORDINALS):
+    if word.isdecimal() and len(word) < 3 and 1 <= int(word) <= len(_ORDINALS):
         return int(word)
     if word in _ORDINALS:
         return _ORDINALS.index(word) + 1
     for position in range(1, len(_ORDINALS) + 1):
         if roman(position).casefold() == word:
             return position
-    raise InputError(f"'{text}' is not a position such as 5, V or fifth")
+    near = nearest_name(word, _ORDINALS)
+    hint = f"; did you mean '{near}'?" if near else ""
+    raise InputError(f"'{text}' is not a position such as 5, V or fifth{hint}")

@@ -26,7 +26,7 @@ from fretdrill.neck.neck import MAX_FRETS, Neck, Place
 from fretdrill.neck.position import POSITION_FRETS, UPRIGHT_FRETS, parse_position
 
 _WORDS = ("position", "frets", "string", "strings", "whole neck", "half position", "open strings")
-_RANGE = re.compile(r"(\d+)(?:\s*(?:-|–|to)\s*(\d+))?")
+_RANGE = re.compile(r"(\d{1,2})(?:\s*(?:-|–|to)\s*(\d{1,2}))?")
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,26 +62,23 @@ class Scope:
             InputError: a part of the text is not understood or contradicts another.
 
         """
-        scope: Scope = cls()
-        where_given = open_given = False
+        where: Scope | None = None
+        strings: tuple[int, ...] | None = None
+        open_strings: bool | None = None
         for part in text.split(","):
             words = " ".join(part.split()).casefold()
-            if words in ("open strings", "no open strings"):
-                scope = replace(scope, open_strings=words == "open strings")
-                open_given = True
+            if words.removesuffix("s") in ("open string", "no open string"):
+                _refuse_second(open_strings, text, "says twice whether open strings count")
+                open_strings = not words.startswith("no")
             elif words.startswith("string"):
-                scope = replace(scope, strings=_strings(words))
-            elif where_given:
-                raise InputError(f"'{text}' names two parts of the neck; keep one of them")
+                _refuse_second(strings, text, "names strings twice; write 'strings 1 2'")
+                strings = _strings(words)
             else:
-                here = _frets(words, text)
-                scope = replace(
-                    here,
-                    strings=scope.strings,
-                    open_strings=scope.open_strings if open_given else here.open_strings,
-                )
-                where_given = True
-        return scope
+                _refuse_second(where, text, "names two parts of the neck; keep one of them")
+                where = _frets(words, text)
+        scope = where or cls()
+        opened = scope.open_strings if open_strings is None else open_strings
+        return replace(scope, strings=strings, open_strings=opened)
 
     def check(self, neck: Neck) -> None:
         """Make sure that the scope lies on a neck.
@@ -136,6 +133,11 @@ class Scope:
             yield "open strings" if self.open_strings else "no open strings"
 
 
+def _refuse_second(first: object, text: str, problem: str) -> None:
+    if first is not None:
+        raise InputError(f"'{text}' {problem}")
+
+
 def _frets(words: str, text: str) -> Scope:
     if words == "whole neck":
         return Scope()
@@ -153,7 +155,7 @@ def _frets(words: str, text: str) -> Scope:
             if last == 0:
                 raise InputError("for the open strings alone there is nothing to press; add frets")
             return Scope(max(first, 1), last, open_strings=first == 0)
-    near = nearest_name(words.split(" ")[0], _WORDS)
+    near = nearest_name(words, _WORDS) or nearest_name(words.split(" ")[0], _WORDS)
     hint = f"; did you mean '{near}'?" if near else ""
     raise InputError(
         f"'{text}' is not a part of the neck such as 'position 5', 'frets 5-9', "
@@ -163,7 +165,8 @@ def _frets(words: str, text: str) -> Scope:
 
 def _strings(words: str) -> tuple[int, ...]:
     numbers: set[int] = set()
-    for part in words.removeprefix("strings").removeprefix("string").replace("+", " ").split():
+    listed = words.removeprefix("strings").removeprefix("string").replace(" to ", "-")
+    for part in listed.replace("+", " ").split():
         first, last = _range(part, "string")
         if first == 0:
             raise InputError("strings are counted from 1, the highest")
@@ -179,8 +182,8 @@ def _range(text: str, what: str) -> tuple[int, int]:
         raise InputError(f"'{text}' is not a {what} or a range of them such as 3-4")
     first = int(match[1])
     last = int(match[2]) if match[2] else first
-    if not first <= last <= 99:
-        raise InputError(f"'{text}' runs backwards or too far")
+    if first > last:
+        raise InputError(f"'{text}' runs backwards")
     return first, last
 
 

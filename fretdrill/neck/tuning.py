@@ -2,10 +2,11 @@
 
 Conventions: strings are numbered as in MusicXML 4.0 (``string`` 1 = highest) and
 written low to high in text, the way players say them (E A D G). Four-string
-bass E1 A1 D2 G2; a fifth string adds B0, a sixth also C3 (CHECKS: music21's
+bass E1 A1 D2 G2; a fifth string adds B0, a sixth also C3 (music21's
 instrument table for four strings; general guides for five and six).
 """
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Self
@@ -22,6 +23,9 @@ PRESETS = {
     "guitar": "E2 A2 D3 G3 B3 E4",
 }
 """Preset name → open strings, low to high."""
+
+_NAME = re.compile(r"[A-G][b♭#♯]*")
+_NAMES = re.compile(rf"(?:{_NAME.pattern})+")
 
 MIN_STRINGS, MAX_STRINGS = 1, 10
 LOWEST_BARE_NOTE = 23  # B0: a bare first note is put in the octave from here up
@@ -57,22 +61,17 @@ class Tuning:
             InputError: an octave is given for some strings only, or out of range.
 
         """
-        if isinstance(text, str):
-            preset = text.strip().casefold()
-            words = PRESETS.get(preset, text).replace(",", " ").split()
-        else:
-            words = list(text)
-        if len(words) == 1 and words[0].isalpha() and set(words[0].upper()) <= set("ABCDEFG"):
-            words = list(words[0])  # "EADG"
-        if len(words) == 1 and nearest_name(words[0], PRESETS):
-            raise UnknownName("tuning", words[0], PRESETS)
+        written = text if isinstance(text, str) else " ".join(text)
+        name = "-".join(written.casefold().split())
+        words = PRESETS.get(name, written).replace(",", " ").split()
+        if len(words) == 1:
+            words = _names_in(words[0]) or words  # "EADG"
         try:
             low_to_high = _pitches(words)
-        except UnknownName as fault:
-            shown = text if isinstance(text, str) else " ".join(text)
-            if len(words) == 1:
-                raise UnknownName("tuning", shown, PRESETS) from fault
-            raise InputError(f"tuning '{shown}': {fault}") from fault
+        except InputError as fault:
+            if len(words) == 1 or nearest_name(name, PRESETS):
+                raise UnknownName("tuning", written, PRESETS) from fault
+            raise InputError(f"tuning '{written}': {fault}") from fault
         return cls(tuple(reversed(low_to_high)))
 
     @property
@@ -87,6 +86,12 @@ class Tuning:
     def __str__(self) -> str:
         """Print low to high, readable by :meth:`parse`."""
         return " ".join(str(pitch) for pitch in reversed(self.strings))
+
+
+def _names_in(word: str) -> list[str]:
+    """Return the note names written together in a word; none if it is not all names."""
+    spelled = word.upper() if word.islower() else word  # in "eadgb" the b is a string
+    return _NAME.findall(spelled) if _NAMES.fullmatch(spelled) else []
 
 
 def _pitches(words: Sequence[str]) -> list[Pitch]:

@@ -168,10 +168,8 @@ class Words:
                 return self._wrong_name(neck, reason)
             case why.OtherFinger():
                 return self._other_finger(neck, reason)
-            case why.OpenNeedsNoFinger(place, _, best):
-                stopped = f"{self.place(neck, place)} is stopped: finger {best} takes it."
-                opened = f"The open {self.string(neck, place.string)} needs no finger: 0."
-                return stopped if best else opened
+            case why.UnfitFinger() | why.OpenNeedsNoFinger():
+                return self._no_finger(neck, reason)
             case why.GaveUp():
                 return f"The answer: {self.given(question, question.right)}."
             case why.Slow(_, target_s):
@@ -218,24 +216,31 @@ class Words:
         direction = "higher" if off > 0 else "lower"
         return f"{text}; {given} is {_frets(off)} {direction}, fret {reason.given_at.fret}."
 
+    def _no_finger(self, neck: Neck, reason: why.UnfitFinger | why.OpenNeedsNoFinger) -> str:
+        place = reason.place
+        if isinstance(reason, why.UnfitFinger):
+            problem = "would leave finger 1 behind the nut"
+            if not reason.behind_nut:
+                problem = "is not used in 1-2-4"
+            return f"{_lies(reason)}; finger {reason.given} {problem}."
+        if reason.best:
+            return f"{self.place(neck, place)} is stopped: finger {reason.best} takes it."
+        return f"The open {self.string(neck, place.string)} needs no finger: 0."
+
     def _other_finger(self, neck: Neck, reason: why.OtherFinger) -> str:
-        place, numeral = reason.place, roman(reason.position)
-        lies = f"In {numeral} finger {reason.best} lies over fret {place.fret}"
+        given = f"{_lies(reason)}; finger {reason.given}"
         if reason.moves:
-            there = max(1, reason.position + reason.moves)
+            there = reason.position + reason.moves
             span = neck.span_mm(reason.position, there)
             way = "up" if reason.moves > 0 else "back"
-            moved = f"{_frets(reason.moves)} {way} to {roman(there)}, {span:.0f} mm"
-            return f"{lies}; finger {reason.given} takes the hand along, {moved}."
-        if not reason.span_mm:
-            return f"{lies}; 1-2-4 does without finger {reason.given} here."
-        stretch = (
-            f"finger {reason.given} reaches it, {reason.span_mm:.0f} mm from finger 1 where "
-            f"{reason.comfortable_mm:.0f} mm is comfortable"
-        )
+            path = f"{_frets(reason.moves)} {way} to {roman(there)}, {span:.0f} mm"
+            return f"{given} takes the hand along, {path}."
         if reason.span_mm <= reason.comfortable_mm:
-            stretch = f"finger {reason.given} reaches it too, but the hand closes up"
-        return f"{lies}; {stretch}."
+            return f"{given} reaches it too, but the hand closes up."
+        return (
+            f"{given} reaches it, {reason.span_mm:.0f} mm from finger 1 where "
+            f"{reason.comfortable_mm:.0f} mm is comfortable."
+        )
 
     # Sessions
 
@@ -285,6 +290,10 @@ def minutes(value: float) -> str:
     """Write a time in minutes and seconds."""
     whole = round(value)
     return f"{whole // 60}:{whole % 60:02}"
+
+
+def _lies(reason: why.OtherFinger | why.UnfitFinger) -> str:
+    return f"In {roman(reason.position)} finger {reason.best} lies over fret {reason.place.fret}"
 
 
 def _and(parts: list[str]) -> str:

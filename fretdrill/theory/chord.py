@@ -30,7 +30,7 @@ QUALITIES = {
     "add9": "1 3 5 9",
     "9": "1 3 5 b7 9",
 }
-_OTHER_QUALITY_NAMES = {"": "maj", "m": "min", "sus": "sus4", "min7": "m7"}
+_OTHER_QUALITY_NAMES = {"": "maj", "m": "min", "sus": "sus4"}
 _SYMBOL = re.compile(r"([A-Ga-g][b♭#♯]{0,2})(.*)")
 
 
@@ -63,6 +63,8 @@ class Chord:
         if match is None:
             raise UnknownName("chord", text, ("C", "Dm7", "G7", "Bbmaj7", "F#m7b5"))
         quality = match[2].replace("♭", "b").replace("♯", "#")
+        if quality.startswith("min") and quality != "min":
+            quality = quality.replace("min", "m", 1)
         return cls(NoteName.parse(match[1]), _OTHER_QUALITY_NAMES.get(quality, quality))
 
     @property

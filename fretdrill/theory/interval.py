@@ -15,8 +15,8 @@ from fretdrill.theory.pitch import LETTERS, SEMITONES, NoteName, Pitch
 
 _MAJOR_STEPS = tuple(SEMITONES[letter] for letter in LETTERS)
 _PERFECT = {0, 3, 4}
-_NAME = re.compile(r"(P|M|m|d{1,2}|A{1,2})(\d+)")
-_DEGREE = re.compile(r"([b♭#♯]*)(\d+)")
+_NAME = re.compile(r"(P|M|m|d{1,2}|A{1,2})([1-9]\d?)")
+_DEGREE = re.compile(r"([b♭#♯]*)([1-9]\d?)")
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,7 +41,7 @@ class Interval:
 
         """
         match = _NAME.fullmatch(text)
-        if match is None or match[2] == "0":
+        if match is None:
             raise InputError(f"'{text}' is not an interval such as m3 or P5")
         steps = int(match[2]) - 1
         quality = match[1]
@@ -63,7 +63,7 @@ class Interval:
 
         """
         match = _DEGREE.fullmatch(text)
-        if match is None or match[2] == "0":
+        if match is None:
             raise InputError(f"'{text}' is not a degree such as 5 or b7")
         steps = int(match[2]) - 1
         alter = sum(-1 if sign in "b♭" else 1 for sign in match[1])

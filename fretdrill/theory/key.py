@@ -42,7 +42,7 @@ class Key:
 
     def __post_init__(self) -> None:
         if self.mode not in MODES:
-            raise UnknownName("mode", self.mode, MODES)
+            raise UnknownName("mode", self.mode, (*MODES, *_OTHER_MODE_NAMES))
         if not -7 <= self.signature <= 7:
             raise InputError(f"the key of {self} would need more than seven accidentals")
 
@@ -84,7 +84,9 @@ class Key:
         raise AssertionError("twelve neighbouring fifths name every pitch class")
 
     def _chromatic_fifths(self) -> Iterator[int]:
-        return iter(range(self.tonic.fifths - 5, self.tonic.fifths + 7))
+        # Locrian's flat fifth lies one fifth further down than the chromatic scale's names.
+        lowest = min(self.tonic.fifths - 5, self.signature - 1)
+        return iter(range(lowest, lowest + 12))
 
     def text(self, *, ascii_only: bool = False) -> str:
         """Print as ``"B♭ major"``."""

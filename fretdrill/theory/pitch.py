@@ -22,7 +22,7 @@ MAX_ALTER = 3
 
 _ACCIDENTALS = {"b": -1, "♭": -1, "𝄫": -2, "#": 1, "♯": 1, "𝄪": 2, "x": 2, "♮": 0}
 _NAME = re.compile(r"([A-Ga-g])([b♭𝄫#♯𝄪x♮]*)")
-_PITCH = re.compile(_NAME.pattern + r"(-?\d+)")
+_PITCH = re.compile(_NAME.pattern + r"(-?\d{1,3})")
 
 
 def _alter_of(signs: str, text: str) -> int:

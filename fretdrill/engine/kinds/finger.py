@@ -3,7 +3,7 @@
 from fretdrill.engine.noteset import NoteSet
 from fretdrill.engine.player import Player
 from fretdrill.engine.question import Answer, FingerPlace, Judgement, Question
-from fretdrill.engine.reasons import OpenNeedsNoFinger, OtherFinger
+from fretdrill.engine.reasons import OpenNeedsNoFinger, OtherFinger, UnfitFinger
 from fretdrill.engine.scoring import finger_accuracy
 from fretdrill.hand.reach import finger_choices, resting_frets
 from fretdrill.neck.neck import Place
@@ -64,21 +64,15 @@ class Finger:
             return Judgement(1.0, regret=0.0)
         if 0 in (given, best):
             return Judgement(0.0, (OpenNeedsNoFinger(task.place, given, best),))
+        place, position = task.place, task.position
         neck, hand = question.player.neck, question.player.hand
-        choices = finger_choices(neck, hand, task.position, task.place.fret)
+        choices = finger_choices(neck, hand, position, place.fret)
         choice = next((c for c in choices if c.finger == given), None)
-        if choice is None:  # finger 3 where the player's system does without it
-            reason = OtherFinger(task.place, task.position, given, best, 0, 0.0, 0.0)
-            return Judgement(0.0, (reason,))
-        reason = OtherFinger(
-            task.place,
-            task.position,
-            given,
-            best,
-            choice.moves,
-            choice.span_mm,
-            choice.comfortable_mm,
-        )
+        if choice is None:
+            behind_nut = hand.system != "1-2-4" or given != 3
+            return Judgement(0.0, (UnfitFinger(place, position, given, best, behind_nut),))
+        span, comfortable = choice.span_mm, choice.comfortable_mm
+        reason = OtherFinger(place, position, given, best, choice.moves, span, comfortable)
         return Judgement(finger_accuracy(choice.regret), (reason,), choice.regret)
 
 

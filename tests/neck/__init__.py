@@ -1,0 +1,1 @@
+"""Tests of the instrument: tuning, geometry, places, positions, scopes."""

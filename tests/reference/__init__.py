@@ -1,0 +1,1 @@
+"""The program held against the outside world: standards, printed tables, an oracle."""
