@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, ClassVar
 
 from textual.app import App, SystemCommand
 from textual.binding import Binding, BindingType
+from textual.command import CommandPalette
 from textual.screen import Screen
 
 from fretdrill.errors import FretdrillError, UnknownName
@@ -29,7 +30,7 @@ if TYPE_CHECKING:
 NOTICE_S = 8
 
 
-class FretdrillApp(App[None]):
+class FretdrillApp(App[object]):
     """fretdrill on a terminal.
 
     Attributes:
@@ -145,6 +146,12 @@ class FretdrillApp(App[None]):
 
         if isinstance(self.screen, FretScreen) and not isinstance(self.screen, HelpScreen):
             self.push_screen(HelpScreen(self.screen))
+
+    def action_command_palette(self) -> None:
+        """Open the palette; its own placeholder ends in a sign that ASCII lacks."""
+        if not CommandPalette.is_open(self):
+            placeholder = "Type a command's name"
+            self.push_screen(CommandPalette(placeholder=placeholder, id="--command-palette"))
 
     def get_system_commands(self, screen: Screen[object]) -> Iterable[SystemCommand]:
         """Put the open screen's commands into the palette."""

@@ -105,7 +105,7 @@ class TodayScreen(FretScreen):
 
     def _label(self, name: str, pack: "Pack") -> Text:
         questions = sum(drill.count for drill in pack.drills)
-        label = Text(no_wrap=True, overflow="ellipsis")
+        label = Text()
         label.append(f"{pack.title:<{TITLE_COLUMN}}", "bold")
         label.append(f"{questions:3} questions  ")
         first = name == DAILY and self.fretdrill.practice.first_time
