@@ -13,7 +13,14 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any, NoReturn
 
 from fretdrill import __version__
-from fretdrill.errors import FretdrillError, InputError, ManyFaults, UnknownName, nearest_name
+from fretdrill.errors import (
+    FretdrillError,
+    InputError,
+    ManyFaults,
+    UnknownName,
+    nearest_name,
+    printable,
+)
 
 if TYPE_CHECKING:
     from fretdrill.practice.home import Home
@@ -57,14 +64,16 @@ class _Parser(argparse.ArgumentParser):
 def main(argv: Sequence[str] | None = None) -> int:
     """Run fretdrill and return the exit status."""
     arguments = list(sys.argv[1:] if argv is None else argv)
+    for stream in (sys.stdin, sys.stdout, sys.stderr):
+        if hasattr(stream, "reconfigure"):  # what the encoding lacks must not end the program
+            stream.reconfigure(errors="replace")
     try:
         return _run(arguments)
     except CommandLineFault as fault:
         _complain(str(fault))
         return COMMAND_FAULT
     except ManyFaults as fault:
-        for line in fault.faults:
-            print(line, file=sys.stderr)
+        print(printable(str(fault)), file=sys.stderr)
         return INPUT_FAULT
     except FretdrillError as fault:
         _complain(str(fault))
@@ -84,7 +93,7 @@ def main(argv: Sequence[str] | None = None) -> int:
 
 
 def _complain(message: str) -> None:
-    print(f"fretdrill: {message}", file=sys.stderr)
+    print(f"fretdrill: {printable(message)}", file=sys.stderr)
 
 
 def _run(arguments: list[str]) -> int:
@@ -117,10 +126,10 @@ def _refuse(word: str, parser: argparse.ArgumentParser, command: str | None) -> 
 
 
 def _options_of(parser: argparse.ArgumentParser, command: str | None) -> list[str]:
-    actions = list(parser._actions)  # argparse has no public list of its options
+    actions = parser._actions  # argparse has no public list of its options
     for action in parser._actions:
         if isinstance(action, argparse._SubParsersAction) and command in action.choices:
-            actions += action.choices[command]._actions
+            actions = action.choices[command]._actions
     return [option for action in actions for option in action.option_strings]
 
 
@@ -243,10 +252,11 @@ def _check(options: argparse.Namespace) -> int:
         try:
             pack = find_pack(name, own)
         except InputError as fault:
-            print(fault)
+            print(printable(str(fault)))
             status = INPUT_FAULT
         else:
-            print(f"{name}: {pack.title}: {len(pack.drills)} drills, nothing wrong")
+            drills = "1 drill" if len(pack.drills) == 1 else f"{len(pack.drills)} drills"
+            print(f"{name}: {pack.title}: {drills}, nothing wrong")
     return status
 
 
@@ -303,12 +313,12 @@ def _settings(options: argparse.Namespace, settings: "Settings") -> "Settings":
     with _blaming("--tuning, --fret-count, --scale-length"):
         neck = Neck(
             neck.tuning if options.tuning is None else Tuning.parse(options.tuning),
-            options.fret_count or neck.frets,
-            options.scale_length or neck.scale_mm,
+            neck.frets if options.fret_count is None else options.fret_count,
+            neck.scale_mm if options.scale_length is None else options.scale_length,
         )
     with _blaming("--hand, --system"):
         size = hand.size if options.hand is None else options.hand
-        hand = Hand.parse(size, options.system or hand.system)
+        hand = Hand.parse(size, hand.system if options.system is None else options.system)
     return replace(settings, neck=neck, hand=hand)
 
 
@@ -325,6 +335,8 @@ def _program(options: argparse.Namespace, home: "Home") -> "Program | None":
         raise CommandLineFault(f"drill what? kinds: {kinds}; packs: {packs}")
     if options.what in KINDS:
         return _program_of_kind(options)
+    if not options.what:
+        raise CommandLineFault("the kind or pack is empty")
     for option in ("position", "frets", "string", "whole_neck", "notes", "order", "open"):
         if getattr(options, option) not in (None, False):
             shown = option.replace("_", "-")
@@ -358,7 +370,8 @@ def _option(key: str, options: argparse.Namespace) -> str:
     """Return the options that a drill's setting was put together from."""
     if key != "scope":
         return f"--{key}"
-    used = [o for o in ("position", "frets", "whole_neck", "string") if getattr(options, o)]
+    candidates = ("position", "frets", "whole_neck", "string", "open")
+    used = [o for o in candidates if getattr(options, o) not in (None, False)]
     return ", ".join(f"--{option.replace('_', '-')}" for option in used)
 
 
@@ -396,10 +409,7 @@ def _plain(home: "Home", settings: "Settings", program: "Program | None", seed: 
     from fretdrill.plain.drills import PlainDrills
     from fretdrill.practice.start import Practice
 
-    for stream in (sys.stdin, sys.stdout):
-        if hasattr(stream, "reconfigure"):
-            stream.reconfigure(errors="replace")
-    with Practice(home, settings, _complain) as practice:
+    with Practice(home, settings, _complain, at_once=True) as practice:
         session = practice.session(program or practice.daily(), seed)
         drills = PlainDrills(session, settings, sys.stdin, sys.stdout)
         drills.run(first_time=practice.first_time)

@@ -10,6 +10,7 @@
     └── JournalError        the practice journal cannot be used
         ├── JournalTooNew   written by a newer fretdrill; left untouched
         └── JournalUnusable cannot be opened, read or written
+            └── JournalDamaged  its file is damaged
 
 Messages are one sentence, without a full stop, and name the offending value.
 """
@@ -41,7 +42,7 @@ class UnknownName(InputError):
         self.what = what
         self.value = value
         self.nearest = nearest_name(str(value), names)
-        if self.nearest is not None:
+        if self.nearest is not None and self.nearest != value:
             advice = f"did you mean '{self.nearest}'?"
         elif len(names) <= 12:
             advice = "known: " + ", ".join(names)
@@ -91,6 +92,15 @@ class JournalTooNew(JournalError):
 
 class JournalUnusable(JournalError):
     """The journal cannot be opened, read or written."""
+
+
+class JournalDamaged(JournalUnusable):
+    """The journal's file is damaged."""
+
+
+def printable(text: str) -> str:
+    """Return text that is safe to print: control characters become ``?``."""
+    return "".join(sign if sign.isprintable() or sign == "\n" else "?" for sign in text)
 
 
 def nearest_name(value: str, known: Iterable[str]) -> str | None:

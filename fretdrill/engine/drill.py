@@ -171,7 +171,7 @@ class Ladder:
     slipping: int = 0
 
     def after(self, *, right: bool, in_time: bool, top: int) -> "Ladder":
-        """Return the ladder with one more answer; right but slow changes nothing."""
+        """Return the ladder with one more answer; right but slow only ends a slip."""
         if not right:
             if self.slipping + 1 < WRONGS_TO_DROP:
                 return Ladder(self.level, 0, self.slipping + 1)

@@ -57,12 +57,14 @@ class NoteSet:
             case ["chord", symbol]:
                 chord = Chord.parse(symbol)
                 return cls(f"chord {chord}", chord.tones)
-        if len(words) == 1 and len(words[0]) > 3:
-            near = nearest_name(words[0], _WORDS)
-            if near is not None:
-                raise UnknownName("note set", text, _WORDS)
-        names = tuple(dict.fromkeys(map(NoteName.parse, words)))
-        return cls(" ".join(map(str, names)), names)
+            case ["chord", *_]:
+                raise InputError("give one chord, such as 'chord Dm7'")
+            case [("naturals" | "chromatic") as word, *_]:
+                raise InputError(f"'{word}' stands alone, without other notes")
+        if len(words[0]) > 3 and nearest_name(words[0], _WORDS):
+            raise UnknownName("note set", text, _WORDS)
+        names = dict.fromkeys(_names(words))
+        return cls(" ".join(map(str, names)), tuple(names))
 
     def names(self, accidentals: str = "flats") -> tuple[NoteName, ...]:
         """Return the names, each note once unless ``accidentals`` is ``"both"``."""
@@ -78,3 +80,16 @@ class NoteSet:
 
     def __str__(self) -> str:
         return self.text
+
+
+def _names(words: list[str]) -> list[NoteName]:
+    """Read note names; all that are none come in one fault."""
+    names, problems = [], []
+    for word in words:
+        try:
+            names.append(NoteName.parse(word))
+        except InputError as fault:
+            problems.append(str(fault))
+    if problems:
+        raise InputError("; ".join(problems))
+    return names

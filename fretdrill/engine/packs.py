@@ -35,7 +35,7 @@ DEFAULT_SCOPES = ("position 1", "position 5", "frets 1-12", "whole neck")
 
 
 def _notes(value: Any) -> NoteSet:
-    return NoteSet.parse(" ".join(table.list_of(table.text)(value)))
+    return NoteSet.parse(" ".join(map(str, table.list_of(table.text)(value))))
 
 
 DRILL_SETTINGS = {
@@ -105,7 +105,7 @@ def read_pack(content: str, source: str) -> Pack:
     """
     try:
         written = tomllib.loads(content)
-    except tomllib.TOMLDecodeError as fault:
+    except (ValueError, RecursionError) as fault:  # also absurd numbers and nesting
         raise ManyFaults([Located(source, "", f"not TOML: {fault}")]) from fault
     values, faults = table.read_table(written, PACK_SETTINGS, source)
     drills = []

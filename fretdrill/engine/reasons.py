@@ -114,6 +114,7 @@ class OtherFinger:
         place: the place asked about.
         position: the hand's position.
         given, best: fingers.
+        rests_on: the fret that ``given`` lies over at rest, None if it has none.
         moves: frets that the hand has to move for ``given``; 0 if it stays.
         span_mm, comfortable_mm: the stretch from finger 1 and what is comfortable.
 
@@ -123,9 +124,18 @@ class OtherFinger:
     position: int
     given: int
     best: int
+    rests_on: int | None
     moves: int
     span_mm: float
     comfortable_mm: float
+
+
+class Unfit(Enum):
+    """Why a finger cannot take a place."""
+
+    BEHIND_NUT = "it would leave finger 1 behind the nut"
+    SYSTEM = "the player's finger system does without it"
+    OUT_OF_REACH = "the fret is further from finger 1 than the hand can span"
 
 
 @dataclass(frozen=True, slots=True)
@@ -136,8 +146,9 @@ class UnfitFinger:
         place: the place asked about.
         position: the hand's position.
         given, best: fingers.
-        behind_nut: it would leave finger 1 behind the nut; else the player's
-            finger system does without it.
+        why: what is in the way.
+        span_mm: from finger 1 to the place.
+        limit_mm: how far these two fingers part at the most.
 
     """
 
@@ -145,7 +156,9 @@ class UnfitFinger:
     position: int
     given: int
     best: int
-    behind_nut: bool
+    why: Unfit
+    span_mm: float
+    limit_mm: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -189,6 +202,9 @@ Reason = (
 )
 
 
+NEAR_FRETS = 5  # a way across strings is easy to see up to here
+
+
 def landmark(neck: Neck, wanted: Place, known: frozenset[Place]) -> Landmark:
     """Return the shortest way to a place from a known one or an open string.
 
@@ -207,7 +223,8 @@ def landmark(neck: Neck, wanted: Place, known: frozenset[Place]) -> Landmark:
         relation = relations.get(abs(neck.midi(wanted) - neck.midi(start)))
         if relation is not None:
             strings, frets = start.string - wanted.string, wanted.fret - start.fret
-            rank = (start not in known, abs(strings) > 2, abs(frets) + abs(strings), start)
+            out_of_reach = strings != 0 and abs(frets) > NEAR_FRETS
+            rank = (out_of_reach, start not in known, abs(frets) + abs(strings), start)
             ways.append((rank, Landmark(start, relation, strings, frets)))
     if ways:
         return min(ways, key=lambda way: way[0])[1]

@@ -10,6 +10,8 @@ from typing import Any, NamedTuple
 
 from fretdrill.errors import InputError, Located, UnknownName
 
+HUGE = 1e12  # beyond this a number is not worth printing
+
 _TYPE_NAMES = {
     bool: "true or false",
     int: "a whole number",
@@ -75,6 +77,8 @@ def text(value: Any) -> str:
     words = _of_type(value, str)
     if not words.strip():
         raise InputError("is empty")
+    if not words.isprintable():
+        raise InputError("has control characters or line breaks in it")
     return str(words).strip()
 
 
@@ -89,7 +93,7 @@ def whole_number(least: int, most: int) -> Callable[[Any], int]:
     def read(value: Any) -> int:
         number = int(_of_type(value, int))
         if not least <= number <= most:
-            raise InputError(f"{number} is not between {least} and {most}")
+            raise InputError(f"{_shown(number)} is not between {least} and {most}")
         return number
 
     return read
@@ -102,7 +106,7 @@ def number(least: float, most: float) -> Callable[[Any], float]:
         if isinstance(value, bool) or not isinstance(value, int | float):
             raise _wrong_type(value, float)
         if not least <= value <= most:
-            raise InputError(f"{value:g} is not between {least:g} and {most:g}")
+            raise InputError(f"{_shown(value)} is not between {least:g} and {most:g}")
         return float(value)
 
     return read
@@ -132,7 +136,15 @@ def list_of(read: Callable[[Any], Any]) -> Callable[[Any], tuple[Any, ...]]:
         values = value if isinstance(value, list) else [value]
         if not values:
             raise InputError("is an empty list")
-        return tuple(read(item) for item in values)
+        read_values, problems = [], []
+        for item in values:
+            try:
+                read_values.append(read(item))
+            except InputError as fault:
+                problems.append(str(fault))
+        if problems:
+            raise InputError("; ".join(problems))
+        return tuple(read_values)
 
     return read_all
 
@@ -143,6 +155,14 @@ def _of_type(value: Any, wanted: type) -> Any:
     return value
 
 
+def _shown(number: float) -> str:
+    return f"{number:g}" if abs(number) < HUGE else "a number that large"
+
+
 def _wrong_type(value: Any, wanted: type) -> InputError:
-    shown = str(value).lower() if isinstance(value, bool) else repr(value)
+    shown = repr(value)
+    if isinstance(value, bool):
+        shown = shown.lower()
+    elif isinstance(value, int | float):
+        shown = _shown(value)
     return InputError(f"{shown} is not {_TYPE_NAMES[wanted]}")

@@ -40,7 +40,7 @@ class FingerChoice:
 
     Attributes:
         finger: 1 to 4.
-        at_rest: whether the finger lies over the fret already.
+        rests_on: the fret that the finger lies over at rest, None if it has none.
         moves: frets that the hand would have to move, 0 if it can stay; up is
             positive.
         span_mm: from finger 1 at its fret to this finger at the wanted one.
@@ -50,7 +50,7 @@ class FingerChoice:
     """
 
     finger: int
-    at_rest: bool
+    rests_on: int | None
     moves: int
     span_mm: float
     comfortable_mm: float
@@ -100,24 +100,29 @@ def finger_choices(neck: Neck, hand: Hand, position: int, fret: int) -> tuple[Fi
     """Return what each finger costs on a stopped fret, best first.
 
     A finger that cannot reach from the position as it stands, or would cross
-    another, takes the hand along to where it lies by the finger system. The
-    finger that would leave finger 1 behind the nut is none of the choices. The
-    finger that lies over the fret at rest is the best one by definition of the
-    position; where none does, it is the cheapest that leaves the hand where it is.
+    another, takes the hand along to where it lies by the finger system. A finger
+    that does not get there at all, or would leave finger 1 behind the nut, is none
+    of the choices. The finger that lies over the fret at rest is the best one by
+    definition of the position; where none does, it is the cheapest that leaves the
+    hand where it is.
     Ties go to the lower finger.
     """
     offsets = finger_offsets(neck, hand, position)
     usable = UPRIGHT_OFFSETS if hand.system == "1-2-4" else ONE_PER_FRET_OFFSETS
     resting = next((f for f, offset in offsets.items() if position + offset == fret), None)
     costs = {finger: _cost(neck, hand, position, fret, finger) for finger in usable}
-    costs = {f: (cost, moves) for f, (cost, moves) in costs.items() if position + moves >= 1}
+    costs = {
+        finger: (cost, moves)
+        for finger, (cost, moves) in costs.items()
+        if finger == resting or (math.isfinite(cost) and position + moves >= 1)
+    }
     best = resting or min(costs, key=lambda f: (costs[f][1] != 0, costs[f][0], f))
     regrets = {f: max(OFF_REST_COST, cost - costs[best][0]) for f, (cost, _) in costs.items()}
     regrets[best] = 0.0
     choices = [
         FingerChoice(
             finger,
-            finger == resting,
+            position + offsets[finger] if finger in offsets else None,
             moves,
             neck.span_mm(position, fret),
             0.0 if finger == 1 else hand.span(1, finger).comfortable,
@@ -139,6 +144,8 @@ def _cost(neck: Neck, hand: Hand, position: int, fret: int, finger: int) -> tupl
         near_nut = NUT_WEIGHT if position <= NUT_POSITIONS else 0.0
         return (STRETCH_WEIGHT + near_nut) * strain + weak, 0
     moves = _position_for(neck, hand, position, fret, finger) - position
+    if not moves:  # it would have to rest there, and does not get so far
+        return math.inf, 0
     move = CREEP_COST if abs(moves) == 1 else SHIFT_COST + SHIFT_COST_PER_FRET * abs(moves)
     return move + weak, moves
 

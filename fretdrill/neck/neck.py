@@ -5,6 +5,7 @@ sounding MIDI numbers. Places are listed from the lowest string up and from the
 nut outward, so every list of places has one order.
 """
 
+import re
 from dataclasses import dataclass, field
 from functools import cached_property
 from typing import NamedTuple
@@ -12,6 +13,8 @@ from typing import NamedTuple
 from fretdrill.errors import InputError
 from fretdrill.neck.geometry import MAX_SCALE_MM, MIN_SCALE_MM, SCALES_MM, span_mm
 from fretdrill.neck.tuning import Tuning
+
+_PLACE = re.compile(r"(\d{1,2})/(\d{1,2})")
 
 MIN_FRETS, MAX_FRETS = 12, 36
 SINGLE_DOTS = frozenset({3, 5, 7, 9, 15, 17, 19, 21, 27, 29, 31, 33})
@@ -32,10 +35,10 @@ class Place(NamedTuple):
             InputError: the text is not two numbers with a stroke between.
 
         """
-        string, stroke, fret = text.partition("/")
-        if not (stroke and string.isdecimal() and fret.isdecimal()):
+        match = _PLACE.fullmatch(text)
+        if match is None:
             raise InputError(f"'{text}' is not a place such as 3/5 (string 3, fret 5)")
-        return cls(int(string), int(fret))
+        return cls(int(match[1]), int(match[2]))
 
     def __str__(self) -> str:
         return f"{self.string}/{self.fret}"

@@ -156,7 +156,7 @@ def _frets(words: str, text: str) -> Scope:
                 raise InputError("for the open strings alone there is nothing to press; add frets")
             return Scope(max(first, 1), last, open_strings=first == 0)
     near = nearest_name(words, _WORDS) or nearest_name(words.split(" ")[0], _WORDS)
-    hint = f"; did you mean '{near}'?" if near else ""
+    hint = f"; did you mean '{near}'?" if near and near not in words.split(" ") else ""
     raise InputError(
         f"'{text}' is not a part of the neck such as 'position 5', 'frets 5-9', "
         f"'string 2' or 'whole neck'{hint}"

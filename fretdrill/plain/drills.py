@@ -7,7 +7,7 @@ reads well aloud, through a pipe and in a log.
 from typing import TextIO
 
 from fretdrill.engine.question import AnswerForm, Given, Question
-from fretdrill.errors import InputError
+from fretdrill.errors import InputError, printable
 from fretdrill.plain.reading import read_answer
 from fretdrill.practice.session import Result, Session
 from fretdrill.practice.settings import Settings
@@ -56,11 +56,15 @@ class PlainDrills:
         self._say(f"{session.program.title}. {COMMANDS}")
         if first_time:
             self._say(SAFETY)
+        explained: set[AnswerForm] = set()
         while (question := session.ask()) is not None:
             number = f"{session.number} of {session.length}" if session.length else session.number
             self._say("")
             hint = words.hint(question)
             self._say(f"{number}. {words.task(question)}{f' ({hint})' if hint else ''}")
+            if question.form not in explained:
+                explained.add(question.form)
+                self._say(f"Answer with {HOW_TO[question.form]}.")
             if not self._answer(question):
                 break
         result = session.result
@@ -119,7 +123,7 @@ class PlainDrills:
             self._say(line)
 
     def _say(self, text: str) -> None:
-        self._write.write(f"{text}\n")
+        self._write.write(f"{printable(text)}\n")
 
 
 def _sentence(text: str) -> str:

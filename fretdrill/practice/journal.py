@@ -16,15 +16,13 @@ from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
 
-from fretdrill.errors import JournalTooNew, JournalUnusable
+from fretdrill.errors import JournalDamaged, JournalUnusable
 from fretdrill.practice.attempt import Attempt, Sitting
+from fretdrill.practice.journal_file import APPLICATION_ID, keep_copy, refuse_others, remove
 
-APPLICATION_ID = 0x66726474  # "frdt", in the file's header
 BUSY_SECONDS = 5.0
+CHECKED_BYTES = 2_000_000  # a check of so much takes some milliseconds
 THOUSANDTHS = 1000  # accuracies are stored in these, times in ms
-
-_HEADER = b"SQLite format 3\x00"
-_VERSION_AT = slice(60, 64)  # user_version in the header, big-endian (SQLite file format §1.3)
 
 Migration = Callable[[sqlite3.Connection], None]
 
@@ -83,32 +81,47 @@ class PastSitting:
 
 
 class Journal:
-    """An open journal; may be used from several threads, one at a time."""
+    """An open journal.
 
-    def __init__(self, path: Path, migrations: Sequence[Migration] = MIGRATIONS) -> None:
+    One thread may write while another reads: each has a connection of its own, so
+    that reading never waits for the disk to take what was written.
+    """
+
+    def __init__(
+        self,
+        path: Path,
+        migrations: Sequence[Migration] = MIGRATIONS,
+        on_damage: Callable[[], None] = lambda: None,
+    ) -> None:
         """Open a journal, making it or bringing it up to date as needed.
+
+        Args:
+            path: the file.
+            migrations: what leads to the present version.
+            on_damage: called before a damaged file is closed again, which may
+                change it.
 
         Raises:
             JournalTooNew: it has a higher version; it was not touched.
-            JournalUnusable: it cannot be opened or is damaged.
+            JournalDamaged: it is damaged.
+            JournalUnusable: it cannot be opened, or is another program's.
 
         """
         self.path = path
         self._lock = threading.Lock()
         self._sittings: dict[Sitting, int] = {}
-        _refuse_newer(path, len(migrations))
-        try:
-            path.parent.mkdir(parents=True, exist_ok=True)
-            self._db = sqlite3.connect(
-                path, timeout=BUSY_SECONDS, isolation_level=None, check_same_thread=False
-            )
-        except (OSError, sqlite3.Error) as fault:
-            raise JournalUnusable(f"the journal {path} cannot be opened: {fault}") from fault
+        refuse_others(path, len(migrations))
+        self._db = self._reader = _connect(path)
         try:
             self._prepare(migrations)
+            self._check()
+            self._reader = _connect(path)
         except sqlite3.Error as fault:
+            error = _worded(fault, f"the journal {path} cannot be used")
+            if isinstance(error, JournalDamaged):
+                on_damage()
             self._db.close()
-            raise JournalUnusable(f"the journal {path} cannot be used: {fault}") from fault
+            raise error from fault
         except BaseException:
             self._db.close()
             raise
@@ -118,10 +131,6 @@ class Journal:
         self._db.execute("PRAGMA synchronous = FULL")
         self._db.execute("PRAGMA foreign_keys = ON")
         version = self._version()
-        if version > len(migrations):
-            raise _too_new(self.path, version)
-        if not version and self._db.execute("SELECT 1 FROM sqlite_master").fetchone():
-            raise JournalUnusable(f"{self.path} is another program's file, not a journal")
         for number in range(version, len(migrations)):
             if number:
                 self._back_up(number)
@@ -131,6 +140,16 @@ class Journal:
                 migrations[number](self._db)
                 self._db.execute(f"PRAGMA application_id = {APPLICATION_ID}")
                 self._db.execute(f"PRAGMA user_version = {number + 1}")
+        if version < len(migrations):  # so that the file itself says its version
+            self._db.execute("PRAGMA wal_checkpoint(TRUNCATE)")
+
+    def _check(self) -> None:
+        """Look for damage: all through a small file, at the start of a large one."""
+        if self.path.stat().st_size <= CHECKED_BYTES:
+            problem = self._db.execute("PRAGMA quick_check(1)").fetchone()[0]
+            if problem != "ok":
+                raise _Damage(problem)
+        self._db.execute("SELECT * FROM attempt ORDER BY id DESC LIMIT 1").fetchone()
 
     def _version(self) -> int:
         return int(self._db.execute("PRAGMA user_version").fetchone()[0])
@@ -182,7 +201,7 @@ class Journal:
                 )
             self._sittings[sitting] = sitting_id
         except sqlite3.Error as fault:
-            raise JournalUnusable(f"the journal cannot be written: {fault}") from fault
+            raise _worded(fault, "the journal cannot be written") from fault
 
     def _insert_sitting(self, sitting: Sitting) -> int:
         cursor = self._db.execute(
@@ -245,13 +264,13 @@ class Journal:
 
     def _rows(self, query: str, values: tuple[object, ...]) -> list[tuple[Any, ...]]:
         try:
-            with self._lock:
-                return self._db.execute(query, values).fetchall()
+            return self._reader.execute(query, values).fetchall()
         except sqlite3.Error as fault:
-            raise JournalUnusable(f"the journal cannot be read: {fault}") from fault
+            raise _worded(fault, "the journal cannot be read") from fault
 
     def close(self) -> None:
         """Close the file."""
+        self._reader.close()
         with self._lock:
             self._db.close()
 
@@ -271,57 +290,34 @@ def open_journal(path: Path, now: datetime) -> tuple[Journal, str]:
         JournalUnusable: it can be neither opened nor replaced.
 
     """
+    kept: list[Path] = []
     try:
-        journal = Journal(path)
-        journal.sittings(1)  # damage beyond the header shows when something is read
-    except JournalUnusable as fault:
-        if not _is_damage(fault.__cause__):
-            raise
-        kept = _set_aside(path, now)
-        return Journal(path), (
-            f"The journal was damaged. It was kept as {kept.name}; a new one has been started."
+        return Journal(path, on_damage=lambda: kept.append(keep_copy(path, now))), ""
+    except JournalDamaged:
+        remove(path)
+        return Journal(path), damage_notice(kept[0])
+
+
+def damage_notice(kept: Path) -> str:
+    """Return what to tell the player of a damaged journal that was set aside."""
+    return f"The journal was damaged. It was kept as {kept.name}; a new one has been started."
+
+
+class _Damage(sqlite3.DatabaseError):
+    """What a check of the whole file found."""
+
+
+def _connect(path: Path) -> sqlite3.Connection:
+    try:
+        path.parent.mkdir(parents=True, exist_ok=True)
+        return sqlite3.connect(
+            path, timeout=BUSY_SECONDS, isolation_level=None, check_same_thread=False
         )
-    return journal, ""
+    except (OSError, sqlite3.Error) as fault:
+        raise JournalUnusable(f"the journal {path} cannot be opened: {fault}") from fault
 
 
-def _is_damage(cause: BaseException | None) -> bool:
-    if not isinstance(cause, sqlite3.DatabaseError) or isinstance(cause, sqlite3.OperationalError):
-        return False
-    code = getattr(cause, "sqlite_errorcode", None)
-    return code in (sqlite3.SQLITE_NOTADB, sqlite3.SQLITE_CORRUPT)
-
-
-def _set_aside(path: Path, now: datetime) -> Path:
-    kept = path.with_name(f"{path.stem}.damaged-{now:%Y%m%d-%H%M%S}.db")
-    number = 1
-    while kept.exists():
-        number += 1
-        kept = path.with_name(f"{path.stem}.damaged-{now:%Y%m%d-%H%M%S}-{number}.db")
-    try:
-        path.rename(kept)
-        for ending in ("-wal", "-shm"):
-            beside = path.with_name(path.name + ending)
-            if beside.exists():
-                beside.rename(kept.with_name(kept.name + ending))
-    except OSError as fault:
-        raise JournalUnusable(f"the damaged journal {path} cannot be moved: {fault}") from fault
-    return kept
-
-
-def _refuse_newer(path: Path, known: int) -> None:
-    """Look at the version in the file's header, before SQLite may write to it."""
-    try:
-        with path.open("rb") as file:
-            header = file.read(100)
-    except OSError:
-        return
-    version = int.from_bytes(header[_VERSION_AT], "big")
-    if header.startswith(_HEADER) and version > known:
-        raise _too_new(path, version)
-
-
-def _too_new(path: Path, version: int) -> JournalTooNew:
-    return JournalTooNew(
-        f"the journal {path} is from a newer fretdrill (version {version}); "
-        "install that, or set FRETDRILL_HOME to another folder"
-    )
+def _worded(fault: sqlite3.Error, problem: str) -> JournalUnusable:
+    code = getattr(fault, "sqlite_errorcode", None)
+    damaged = isinstance(fault, _Damage) or code in (sqlite3.SQLITE_NOTADB, sqlite3.SQLITE_CORRUPT)
+    return (JournalDamaged if damaged else JournalUnusable)(f"{problem}: {fault}")

@@ -1,5 +1,6 @@
 """Packs on disk: those that ship and the player's own."""
 
+import os
 from collections.abc import Iterator
 from importlib.resources import files
 from pathlib import Path
@@ -61,7 +62,6 @@ def find_pack(name: str, own: Path) -> Pack:
     known = pack_files(own)
     if name in known:
         return load_pack(known[name])
-    path = Path(name)
-    if path.suffix == ".toml" or path.exists():
-        return load_pack(path)
+    if name.endswith(".toml") or os.path.exists(name):  # False for names no file can have
+        return load_pack(Path(name))
     raise UnknownName("pack", name, known)

@@ -18,33 +18,45 @@ class Recorder:
     """Hands attempts to a journal.
 
     Attributes:
-        trouble: why attempts could not be written, empty while all is well.
+        trouble: why attempts could not be written, None while all is well.
 
     """
 
-    def __init__(self, journal: Journal, tell: Callable[[str], None]) -> None:
+    def __init__(
+        self, journal: Journal, tell: Callable[[str], None], *, at_once: bool = False
+    ) -> None:
         """Prepare to write.
 
         Args:
             journal: where to.
             tell: called once, from the writing thread, if writing fails.
+            at_once: wait until each attempt is written, where nobody has to be
+                spared the wait.
 
         """
-        self.trouble = ""
+        self.trouble: JournalUnusable | None = None
         self._journal = journal
         self._tell = tell
+        self._at_once = at_once
         self._waiting: deque[tuple[Sitting, Attempt]] = deque()
         self._writer = ThreadPoolExecutor(1, thread_name_prefix="journal")
 
     def record(self, sitting: Sitting, attempt: Attempt) -> None:
-        """Hand over an attempt; returns at once."""
+        """Hand over an attempt."""
         self._waiting.append((sitting, attempt))
-        self._writer.submit(self._write)
+        writing = self._writer.submit(self._write)
+        if self._at_once:
+            writing.result()
 
     @property
     def unwritten(self) -> int:
         """How many attempts are not in the journal yet."""
         return len(self._waiting)
+
+    def move_to(self, journal: Journal) -> None:
+        """Write to another journal from now on, what is still waiting included."""
+        self._journal = journal
+        self._writer.submit(self._write)
 
     def close(self) -> int:
         """Write what is left and return how many attempts could not be written."""
@@ -57,9 +69,9 @@ class Recorder:
             try:
                 self._journal.record(*self._waiting[0])
             except JournalUnusable as fault:
-                if not self.trouble:
+                if self.trouble is None:
                     self._tell(str(fault))
-                self.trouble = str(fault)
+                self.trouble = fault
                 return
             self._waiting.popleft()
-            self.trouble = ""
+            self.trouble = None

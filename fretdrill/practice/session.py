@@ -28,6 +28,8 @@ from fretdrill.practice.clock import Clock
 from fretdrill.practice.journal import PastAnswer
 from fretdrill.practice.program import Program
 
+JOURNAL_DIGITS = 3  # the journal keeps milliseconds; judging by them, it can be replayed
+
 
 class State(Enum):
     """Where a session stands."""
@@ -236,7 +238,7 @@ class Session:
         pace = scoring.own_pace(self._paces[question.kind])
         factor = progress.drill.time_factor_at(progress.ladder.level)
         self._current = index
-        self._target_s = scoring.target_s(question, pace, factor)
+        self._target_s = round(scoring.target_s(question, pace, factor), JOURNAL_DIGITS)
         self.question = question
         self._state = State.ASKING
         self._time.restart()
@@ -246,7 +248,7 @@ class Session:
         """Judge an answer to the standing question; None gives up."""
         if self._state is not State.ASKING or self.question is None:
             raise RuntimeError(f"a session that is {self._state.value} takes no answer")
-        answer = Answer(given, self._time.seconds)
+        answer = Answer(given, round(self._time.seconds, JOURNAL_DIGITS))
         verdict = judge(self.question, answer, self._target_s)
         progress = self._progress[self._current]
         attempt = Attempt.of(

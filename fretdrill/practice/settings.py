@@ -14,7 +14,7 @@ from fretdrill.engine import table
 from fretdrill.engine.player import Player
 from fretdrill.engine.table import Setting
 from fretdrill.errors import InputError, Located, ManyFaults
-from fretdrill.hand.hand import SYSTEMS, Hand
+from fretdrill.hand.hand import MAX_SPAN_MM, MIN_SPAN_MM, SYSTEMS, Hand
 from fretdrill.neck.geometry import MAX_SCALE_MM, MIN_SCALE_MM
 from fretdrill.neck.neck import MAX_FRETS, MIN_FRETS, Neck
 from fretdrill.neck.tuning import Tuning
@@ -115,8 +115,9 @@ SECTIONS: dict[str, dict[str, Setting]] = {
 
 
 def _size(value: Any) -> str:
-    is_number = isinstance(value, int | float) and not isinstance(value, bool)
-    return f"{value:g} mm" if is_number else table.text(value)
+    if isinstance(value, int | float) and not isinstance(value, bool):
+        return f"{table.number(MIN_SPAN_MM, MAX_SPAN_MM)(value):g} mm"
+    return table.text(value)
 
 
 def read_settings(content: Mapping[str, Any], source: str) -> Settings:
@@ -170,12 +171,14 @@ def load_settings(path: Path) -> Settings:
     """
     import tomllib
 
-    if not path.exists():
+    if not os.path.exists(path):  # unlike Path.exists, False where it may not be looked at
         return Settings()
+    content = read_text(path)
     try:
-        return read_settings(tomllib.loads(read_text(path)), path.name)
-    except tomllib.TOMLDecodeError as fault:
+        written = tomllib.loads(content)
+    except (ValueError, RecursionError) as fault:  # also absurd numbers and nesting
         raise ManyFaults([Located(str(path), "", f"not TOML: {fault}")]) from fault
+    return read_settings(written, str(path))
 
 
 def save_settings(path: Path, settings: Settings) -> None:
@@ -183,11 +186,17 @@ def save_settings(path: Path, settings: Settings) -> None:
 
     Raises:
         OSError: the file cannot be written; the old one is then still whole.
+        InputError: what is in the way cannot be read or is not TOML.
 
     """
     import tomlkit
+    from tomlkit.exceptions import TOMLKitError
 
-    document = tomlkit.parse(read_text(path)) if path.exists() else tomlkit.document()
+    try:
+        there = os.path.exists(path)
+        document = tomlkit.parse(read_text(path)) if there else tomlkit.document()
+    except TOMLKitError as fault:
+        raise InputError(f"{path} is not TOML any more: {fault}") from fault
     for name, values in _as_sections(settings).items():
         if name not in document:
             document[name] = tomlkit.table()

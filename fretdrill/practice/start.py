@@ -5,21 +5,23 @@ screen can be painted before.
 """
 
 from collections.abc import Callable
-from functools import cached_property
 from random import SystemRandom
 from types import TracebackType
-from typing import TYPE_CHECKING, Self
+from typing import TYPE_CHECKING, Self, TypeVar
 
-from fretdrill.errors import JournalUnusable
+from fretdrill.errors import JournalDamaged, JournalUnusable
 from fretdrill.practice.clock import Clock, SystemClock
 from fretdrill.practice.home import Home
 from fretdrill.practice.settings import Settings
 
 if TYPE_CHECKING:
-    from fretdrill.practice.journal import Journal, PastSitting
+    from fretdrill.practice.attempt import Attempt, Sitting
+    from fretdrill.practice.journal import Journal, PastAnswer, PastSitting
     from fretdrill.practice.program import Program
     from fretdrill.practice.recorder import Recorder
     from fretdrill.practice.session import Session
+
+T = TypeVar("T")
 
 DAILY = "daily"
 MOST_SEED = 2**31
@@ -44,6 +46,8 @@ class Practice:
         settings: Settings,
         tell: Callable[[str], None],
         clock: Clock | None = None,
+        *,
+        at_once: bool = False,
     ) -> None:
         """Prepare to practise.
 
@@ -52,50 +56,83 @@ class Practice:
             settings: the player's.
             tell: called with what the player has to know, from any thread.
             clock: the machine's, if none is given.
+            at_once: wait until each attempt is on disk before going on.
 
         """
         self.home = home
         self.settings = settings
         self.clock: Clock = clock or SystemClock()
         self._tell = tell
+        self._at_once = at_once
+        self._opened = False
+        self._journal: Journal | None = None
+        self._recorder: Recorder | None = None
 
-    @cached_property
-    def _journal(self) -> "Journal | None":
-        """The open journal; None, after saying why, if there can be none."""
+    def _open(self) -> "Journal | None":
+        """Return the open journal; None, after saying why, if there can be none."""
+        if self._opened:
+            return self._journal
         from fretdrill.practice.journal import open_journal
-
-        try:
-            journal, notice = open_journal(self.home.journal, self.clock.local())
-        except JournalUnusable as fault:
-            self._tell(f"{fault}. Practice goes on; it will not be remembered.")
-            return None
-        if notice:
-            self._tell(notice)
-        return journal
-
-    @cached_property
-    def _recorder(self) -> "Recorder | None":
         from fretdrill.practice.recorder import Recorder
 
-        return Recorder(self._journal, self._not_written) if self._journal is not None else None
+        try:
+            self._journal, notice = open_journal(self.home.journal, self.clock.local())
+        except JournalUnusable as fault:
+            self._tell(f"{fault}. Practice goes on; it will not be remembered.")
+        else:
+            if notice:
+                self._tell(notice)
+            self._recorder = Recorder(self._journal, self._not_written, at_once=self._at_once)
+        self._opened = True
+        return self._journal
 
     def _not_written(self, trouble: str) -> None:
         self._tell(f"{trouble}. Practice goes on; it is tried again with every answer.")
 
-    @cached_property
+    def _replace(self, damaged: "Journal") -> None:
+        """Set a journal aside that turned out to be damaged, and start a new one."""
+        from fretdrill.practice.journal import Journal, damage_notice
+        from fretdrill.practice.journal_file import keep_copy, remove
+
+        kept = keep_copy(damaged.path, self.clock.local())
+        damaged.close()
+        remove(damaged.path)
+        self._journal = Journal(damaged.path)
+        if self._recorder is not None:
+            self._recorder.move_to(self._journal)
+        self._tell(damage_notice(kept))
+
+    def _read(self, read: "Callable[[Journal], T]", nothing: T) -> T:
+        """Read from the journal; nothing, after saying why, if that can't be."""
+        try:
+            journal = self._open()
+            if journal is None:
+                return nothing
+            try:
+                return read(journal)
+            except JournalDamaged:
+                self._replace(journal)
+                return nothing
+        except JournalUnusable as fault:
+            self._tell(f"{fault}. Practice goes on.")
+            return nothing
+
+    @property
     def first_time(self) -> bool:
-        """Whether nothing had been practised here when the program started."""
+        """Whether nothing has been practised here yet."""
         return not self.sittings(1)
 
     def sittings(self, most: int) -> "list[PastSitting]":
         """Return the last sessions, newest first; none without a journal."""
-        if self._journal is None:
-            return []
-        try:
-            return self._journal.sittings(most)
-        except JournalUnusable as fault:
-            self._tell(f"{fault}.")
-            return []
+        return self._read(lambda journal: journal.sittings(most), [])
+
+    def answers(self, drill: str) -> "list[PastAnswer]":
+        """Return the last answers to a drill, oldest first."""
+        return self._read(lambda journal: journal.answers(drill), [])
+
+    def paces(self, kind: str) -> list[float]:
+        """Return seconds a thing of the last right answers to a kind."""
+        return self._read(lambda journal: journal.paces(kind), [])
 
     def daily(self) -> "Program":
         """Return the program of an ordinary day."""
@@ -113,27 +150,30 @@ class Practice:
 
         Raises:
             ManyFaults: something in the program cannot be asked on this neck.
-            JournalUnusable: the journal cannot be read.
 
         """
-        from fretdrill.practice.session import NoPast, Session
+        from fretdrill.practice.session import Session
 
         if seed is None:
             seed = SystemRandom().randrange(MOST_SEED)
-        record = self._recorder.record if self._recorder else lambda sitting, attempt: None
-        past = self._journal or NoPast()
-        return Session(program, self.settings.player, seed, self.clock, past, record)
+        player = self.settings.player
+        return Session(program, player, seed, self.clock, self, self._record)
+
+    def _record(self, sitting: "Sitting", attempt: "Attempt") -> None:
+        if self._recorder is not None:
+            self._recorder.record(sitting, attempt)
 
     def close(self) -> None:
         """Write what is left and close the journal."""
-        opened = self.__dict__  # where cached properties are, once they were needed
-        recorder, journal = opened.get("_recorder"), opened.get("_journal")
-        if recorder is not None:
+        recorder, journal = self._recorder, self._journal
+        if recorder is not None and journal is not None:
+            if isinstance(recorder.trouble, JournalDamaged):
+                self._read(_raise_damage, None)
             left = recorder.close()
             if left:
                 self._tell(f"{left} answers could not be written: {recorder.trouble}.")
-        if journal is not None:
-            journal.close()
+        if self._journal is not None:
+            self._journal.close()
 
     def __enter__(self) -> Self:
         return self
@@ -145,3 +185,7 @@ class Practice:
         trace: TracebackType | None,
     ) -> None:
         self.close()
+
+
+def _raise_damage(journal: "Journal") -> None:
+    raise JournalDamaged(f"the journal {journal.path} is damaged")

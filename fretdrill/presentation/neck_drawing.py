@@ -102,6 +102,7 @@ class NeckView:
         labels: place → a few characters beside its mark, such as a note's name.
         hints: place → one character shown where nothing else is.
         cursor: the place under the cursor.
+        focus: the fret to be seen, where not all can be.
         fingers: finger → fret where it rests.
         hand_text: what to say of the hand under the hand row.
 
@@ -112,6 +113,7 @@ class NeckView:
     labels: Mapping[Place, str] = field(default_factory=dict)
     hints: Mapping[Place, str] = field(default_factory=dict)
     cursor: Place | None = None
+    focus: int = 0
     fingers: Mapping[int, int] = field(default_factory=dict)
     hand_text: str = ""
 
@@ -258,10 +260,7 @@ def _draw_name(
 ) -> None:
     name = pitch.name.text(ascii_only=ascii_only)[: len(NAME_COLUMNS)]
     pointed_at = view.cursor is not None and view.cursor.string == string
-    column = NAME_COLUMNS[0]
-    if layout.mirrored:
-        column = NAME_COLUMNS[0] + len(name) - 1
-    grid.put(row, column, name, Role.CURSOR if pointed_at else Role.NAME, layout)
+    grid.put(row, NAME_COLUMNS[0], name, Role.CURSOR if pointed_at else Role.NAME, layout)
 
 
 def _draw_place(
@@ -314,8 +313,7 @@ def _centered(layout: NeckLayout, fret: int, text: str) -> int:
     """Return the column at which text starts so that it lies amid a fret's cell."""
     cell = layout.cell(fret)
     spare = max(0, len(cell) - len(text))
-    first = cell[0] + (spare + 1) // 2
-    return first + len(text) - 1 if layout.mirrored else first
+    return cell[0] + (spare + 1) // 2
 
 
 def _nut(layout: NeckLayout, signs: Signs) -> str:

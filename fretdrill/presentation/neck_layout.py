@@ -1,10 +1,11 @@
 """Which column each fret gets.
 
 Idea: frets are spaced as on the real neck, d = L·(1 - 2^(-n/12)), scaled to the
-columns there are and rounded to whole ones. A fret space is never drawn narrower
-than two columns (its wire and one sign), so where the true space would round to
-one, it is given two and the rest shares what is left; no wire is then further than
-that from its true place. Too many frets for the width are shown in pages.
+columns there are and rounded to whole ones: no wire is further than half a column
+from its true place. A fret space is never drawn narrower than two columns (its wire
+and one sign); where the true one is, it is given two, and the wider ones share what
+is left in proportion: then a wire may be up to three columns from its true place.
+Too many frets for the width are shown in pages.
 
 Columns count from 0 at the string names. A mirrored layout, for left-handed
 players, counts from the other end.

@@ -2,9 +2,10 @@
 
 from collections.abc import Mapping
 
-from fretdrill.engine.question import FindNote, Question, Verdict
+from fretdrill.engine.question import FindNote, FingerPlace, Question, Verdict
 from fretdrill.hand.reach import resting_frets
 from fretdrill.neck.neck import Place
+from fretdrill.neck.position import POSITION_FRETS, roman
 from fretdrill.presentation.neck_drawing import NeckView, Role
 from fretdrill.presentation.words import Words
 
@@ -25,29 +26,37 @@ def question_view(
         words: spells the notes.
         chosen: places that the player has marked so far.
         verdict: shows what was right, wrong and missed in place of ``chosen``.
-        cursor: the place under the cursor.
+        cursor: the place under the cursor; after the verdict, where it was.
         hints: a sign for places that have nothing else to show.
 
     """
     neck, hand = question.player.neck, question.player.hand
     position = question.position
-    if position is None:  # the hand is free: it follows the cursor
-        position = max(1, cursor.fret) if cursor is not None else question.scope.first_fret
+    asked = None if isinstance(question.task, FindNote) else question.task.place
+    looked_at = cursor or asked
+    wanted = looked_at.fret if looked_at else question.scope.first_fret
+    if position is None:  # the hand is free: it goes where the eye is
+        position = min(max(1, wanted), neck.frets - POSITION_FRETS + 1)
     marks = dict.fromkeys(chosen, Role.CHOSEN) if verdict is None else _judged(verdict)
     labels = {}
-    if not isinstance(question.task, FindNote):
-        asked = question.task.place
+    if asked is not None:
         marks[asked] = Role.ASKED if verdict is None else Role.RIGHT
     if verdict is not None:
         labels = {place: words.label(question, place) for place in marks}
+    fingers = resting_frets(neck, hand, position)
+    hand_text = words.hand_row(neck, hand, position)
+    if isinstance(question.task, FingerPlace) and verdict is None:
+        # Where the other fingers lie is what is asked; finger 1 says where the hand is.
+        fingers, hand_text = {1: position}, roman(position)
     return NeckView(
         neck,
         marks=marks,
         labels=labels,
         hints=hints or {},
-        cursor=cursor,
-        fingers=resting_frets(neck, hand, position),
-        hand_text=words.hand_row(neck, hand, position),
+        cursor=cursor if verdict is None else None,
+        focus=wanted,
+        fingers=fingers,
+        hand_text=hand_text,
     )
 
 

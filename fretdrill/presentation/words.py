@@ -70,18 +70,20 @@ class Words:
         """Return a part of the neck with its preposition: ``"in fifth position …"``."""
         last = min(scope.last_fret, neck.frets)
         frets = f"frets {scope.first_fret} to {last}"
+        every_fret = scope.first_fret == 1 and last == neck.frets
+        parts = []
         if scope.position is not None:
-            where = f"in {ordinal(scope.position)} position ({roman(scope.position)}, {frets})"
-        elif scope.first_fret == 1 and last == neck.frets:
-            where = "on the whole neck" if scope.strings is None else ""
-        else:
-            where = f"from fret {scope.first_fret} to {last}"
-        parts = [where] if where else []
+            name, numeral = ordinal(scope.position), roman(scope.position)
+            parts.append(f"in {name} position ({numeral}, {frets})")
+        elif not every_fret:
+            parts.append(f"from fret {scope.first_fret} to {last}")
+        elif scope.strings is None:
+            parts.append("on the whole neck")
         if scope.strings is not None:
             strings = [self.string(neck, s) for s in sorted(scope.strings, reverse=True)]
             parts.append(f"on the {_and(strings)}")
-        if scope.open_strings and where != "on the whole neck":
-            parts.append("open strings too" if scope.strings is None else "open too")
+        if scope.open_strings != every_fret:
+            parts.append("open strings too" if scope.open_strings else "without open strings")
         return ", ".join(parts)
 
     def hand_row(self, neck: Neck, hand: Hand, position: int) -> str:
@@ -111,7 +113,7 @@ class Words:
         """Return what helps to know when to stop."""
         if question.form is AnswerForm.PLACES:
             return "1 place" if question.units == 1 else f"{question.units} places"
-        return "0 = open string, no finger" if question.form is AnswerForm.FINGER else ""
+        return ""
 
     def given(self, question: Question, given: Given) -> str:
         """Return an answer in words."""
@@ -219,9 +221,14 @@ class Words:
     def _no_finger(self, neck: Neck, reason: why.UnfitFinger | why.OpenNeedsNoFinger) -> str:
         place = reason.place
         if isinstance(reason, why.UnfitFinger):
-            problem = "would leave finger 1 behind the nut"
-            if not reason.behind_nut:
-                problem = "is not used in 1-2-4"
+            problem = {
+                why.Unfit.BEHIND_NUT: "would leave finger 1 behind the nut",
+                why.Unfit.SYSTEM: "is not used in 1-2-4",
+                why.Unfit.OUT_OF_REACH: (
+                    f"does not reach it: {reason.span_mm:.0f} mm from finger 1, "
+                    f"{reason.limit_mm:.0f} mm at the most"
+                ),
+            }[reason.why]
             return f"{_lies(reason)}; finger {reason.given} {problem}."
         if reason.best:
             return f"{self.place(neck, place)} is stopped: finger {reason.best} takes it."
@@ -235,12 +242,14 @@ class Words:
             way = "up" if reason.moves > 0 else "back"
             path = f"{_frets(reason.moves)} {way} to {roman(there)}, {span:.0f} mm"
             return f"{given} takes the hand along, {path}."
-        if reason.span_mm <= reason.comfortable_mm:
-            return f"{given} reaches it too, but the hand closes up."
-        return (
-            f"{given} reaches it, {reason.span_mm:.0f} mm from finger 1 where "
-            f"{reason.comfortable_mm:.0f} mm is comfortable."
-        )
+        if reason.span_mm > reason.comfortable_mm:
+            return (
+                f"{given} reaches it, {reason.span_mm:.0f} mm from finger 1 where "
+                f"{reason.comfortable_mm:.0f} mm is comfortable."
+            )
+        if reason.rests_on is not None and reason.rests_on < reason.place.fret:
+            return f"{given} reaches it too, but has to stretch."
+        return f"{given} reaches it too, but the hand closes up."
 
     # Sessions
 

@@ -159,8 +159,8 @@ class NoteInput:
             step = 1 if key == RIGHT else -1
             index = LETTERS.index(self._letter) + step if self._letter else 0
             self._letter, self._alter = LETTERS[index % len(LETTERS)], 0
-        elif self._letter and (key in (UP, DOWN) or (sign and sign in "b♭-#♯+s")):
-            self._alter_by(1 if key == UP or (sign and sign in "#♯+s") else -1)
+        elif self._letter and (key in (UP, DOWN) or (sign and sign in "b♭-#♯+")):
+            self._alter_by(1 if key == UP or (sign and sign in "#♯+") else -1)
         elif sign and sign.upper() in LETTERS:
             self._letter, self._alter = sign.upper(), 0
         else:

@@ -10,7 +10,7 @@ from functools import partial
 from typing import TYPE_CHECKING, ClassVar
 
 from textual.app import App, SystemCommand
-from textual.binding import Binding, BindingType
+from textual.binding import BindingType
 from textual.command import CommandPalette
 from textual.screen import Screen
 
@@ -18,6 +18,7 @@ from fretdrill.errors import FretdrillError, UnknownName
 from fretdrill.practice.log import log_unexpected
 from fretdrill.practice.settings import Settings
 from fretdrill.practice.start import Practice
+from fretdrill.tui.commands import Command, key_names
 from fretdrill.tui.key_guard import KeyGuard
 from fretdrill.tui.notices import Notices
 from fretdrill.tui.screen import FretScreen
@@ -28,6 +29,11 @@ if TYPE_CHECKING:
     from fretdrill.practice.session import Session
 
 NOTICE_S = 8
+EVERYWHERE = (
+    Command("help", "question_mark,f1", "Help", "What this screen is for, and its keys.", "help"),
+    Command("palette", "ctrl+p", "Commands", "Find a command.", "command_palette", False),
+    Command("quit", "ctrl+q,ctrl+c", "Quit", "Leave fretdrill.", "quit", False, True),
+)
 
 
 class FretdrillApp(App[object]):
@@ -39,12 +45,11 @@ class FretdrillApp(App[object]):
 
     """
 
-    CSS_PATH = "app.tcss"
+    # Textual does not load the sheet of a default screen, so Today's stands here.
+    ENABLE_COMMAND_PALETTE = False  # bound below, so that its key can be changed too
+    CSS_PATH = ["app.tcss", "screens/today.tcss"]  # noqa: RUF012 - Textual's own way
     TITLE = "fretdrill"
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("ctrl+c,ctrl+q", "quit", "Quit", show=False, priority=True, id="quit"),
-        Binding("question_mark,f1", "help", "Help", id="help", key_display="?"),
-    ]
+    BINDINGS: ClassVar[list[BindingType]] = [command.binding for command in EVERYWHERE]
 
     def __init__(
         self,
@@ -99,6 +104,19 @@ class FretdrillApp(App[object]):
         # notify() only posts a message, so that it may be called from any thread.
         self.notify(notice, timeout=NOTICE_S, severity="warning", markup=False)
 
+    def keys_of(self, command: Command) -> list[str]:
+        """Return what is printed on a command's keys, as the player has them."""
+        return key_names(self.settings.commands.get(command.id, command.keys))
+
+    def key_of(self, command: Command) -> str:
+        """Return what is printed on a command's first key."""
+        return self.keys_of(command)[0]
+
+    @property
+    def everywhere(self) -> tuple[Command, ...]:
+        """The commands of every screen."""
+        return EVERYWHERE
+
     def is_repeat(self, key: str) -> bool:
         """Take note of a key and say whether it is only held down."""
         return self._guard.is_repeat(key, self.practice.clock.seconds())
@@ -111,7 +129,7 @@ class FretdrillApp(App[object]):
         if settings.commands:
             from fretdrill.tui.screens import command_ids
 
-            known = [*command_ids(), "quit", "help"]
+            known = [*command_ids(), *(command.id for command in EVERYWHERE)]
             for command in settings.commands:
                 if command not in known:
                     self._notices.tell(f"settings.toml: {UnknownName('command', command, known)}")
@@ -160,7 +178,8 @@ class FretdrillApp(App[object]):
                 run = partial(screen.run_action, command.action)
                 yield SystemCommand(command.label, command.help, run)
         yield SystemCommand("Help", "What this screen is for, and its keys.", self.action_help)
-        yield SystemCommand("Quit", "Leave fretdrill.", self.action_quit)
+        if not isinstance(screen, TodayScreen):  # which has its own
+            yield SystemCommand("Quit", "Leave fretdrill.", self.action_quit)
 
     def _fatal_error(self) -> None:
         # Textual's own would print a traceback on the player's terminal; there is no public

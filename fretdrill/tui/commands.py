@@ -69,6 +69,11 @@ _KEY_NAMES = {
 }
 
 
+def key_names(keys: str) -> list[str]:
+    """Return what is printed on keys that Textual names, separated by commas."""
+    return [key_name(key) for key in keys.split(",")]
+
+
 def bindings(commands: Iterable[Command]) -> list[BindingType]:
     """Return the bindings of some commands."""
     return [command.binding for command in commands]

@@ -69,6 +69,7 @@ def _wrong(question: Question, place: Place) -> Reason:
         return OutsideScope(place)
     on_string = [p for p in neck.places if p.string == place.string]
     wanted = [p for p in on_string if neck.midi(p) % 12 == task.name.pitch_class]
-    nearest = min(wanted, key=lambda p: (abs(p.fret - place.fret), p.fret), default=None)
+    here = [p for p in wanted if p in question.scope] or wanted
+    nearest = min(here, key=lambda p: (abs(p.fret - place.fret), p.fret), default=None)
     sharps = question.player.accidentals == "sharps"
     return WrongPlace(place, simple_name(midi, sharps=sharps), task.name, nearest)

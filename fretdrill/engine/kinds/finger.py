@@ -3,7 +3,7 @@
 from fretdrill.engine.noteset import NoteSet
 from fretdrill.engine.player import Player
 from fretdrill.engine.question import Answer, FingerPlace, Judgement, Question
-from fretdrill.engine.reasons import OpenNeedsNoFinger, OtherFinger, UnfitFinger
+from fretdrill.engine.reasons import OpenNeedsNoFinger, OtherFinger, Unfit, UnfitFinger
 from fretdrill.engine.scoring import finger_accuracy
 from fretdrill.hand.reach import finger_choices, resting_frets
 from fretdrill.neck.neck import Place
@@ -69,11 +69,29 @@ class Finger:
         choices = finger_choices(neck, hand, position, place.fret)
         choice = next((c for c in choices if c.finger == given), None)
         if choice is None:
-            behind_nut = hand.system != "1-2-4" or given != 3
-            return Judgement(0.0, (UnfitFinger(place, position, given, best, behind_nut),))
-        span, comfortable = choice.span_mm, choice.comfortable_mm
-        reason = OtherFinger(place, position, given, best, choice.moves, span, comfortable)
+            return Judgement(0.0, (_unfit(question.player, place, position, given, best),))
+        reason = OtherFinger(
+            place,
+            position,
+            given,
+            best,
+            choice.rests_on,
+            choice.moves,
+            choice.span_mm,
+            choice.comfortable_mm,
+        )
         return Judgement(finger_accuracy(choice.regret), (reason,), choice.regret)
+
+
+def _unfit(player: Player, place: Place, position: int, given: int, best: int) -> UnfitFinger:
+    span = player.neck.span_mm(position, place.fret)
+    limit = 0.0 if given == 1 else player.hand.span(1, given).practical
+    why = Unfit.BEHIND_NUT
+    if player.hand.system == "1-2-4" and given == 3:
+        why = Unfit.SYSTEM
+    elif span > limit:
+        why = Unfit.OUT_OF_REACH
+    return UnfitFinger(place, position, given, best, why, span, limit)
 
 
 def _positions(player: Player, scope: Scope) -> tuple[int, ...]:

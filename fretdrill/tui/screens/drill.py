@@ -26,12 +26,13 @@ HOW_TO = {
     AnswerForm.NOTE: "Type a letter, then b or # if it needs one; then Enter.",
     AnswerForm.FINGER: "Type the finger: 1 to 4, or 0 for an open string.",
 }
+MOST_REASONS = 3  # the rest is on the neck, and all of it on the Result screen
 NOTHING_YET = {
     AnswerForm.PLACES: "Mark a place first",
     AnswerForm.NOTE: "Type a note first",
     AnswerForm.FINGER: "Type a finger first",
 }
-GIVE_UP = "F2 shows the answer"
+GIVE_UP = Command("drill.give-up", "f2,ctrl+g", "Give up", "Show the answer; scores 0.", "give_up")
 MOVES = frozenset({"up", "down", "left", "right", "home", "end", "backspace"})
 CONFIRMS = frozenset({"enter", "space", "escape", "f2", "ctrl+g"})
 
@@ -49,7 +50,7 @@ class DrillScreen(FretScreen):
     ACTIONS = (
         Command("drill.answer", "enter,space", "Answer", "Give the answer.", "answer"),
         Command("drill.next", "enter,space", "Next", "Go on to the next question.", "next"),
-        Command("drill.give-up", "f2,ctrl+g", "Give up", "Show the answer; scores 0.", "give_up"),
+        GIVE_UP,
         Command("drill.leave", "escape", "Leave", "End the session here.", "leave"),
     )
     BINDINGS: ClassVar[list[BindingType]] = bindings(ACTIONS)
@@ -101,7 +102,7 @@ class DrillScreen(FretScreen):
         """Let time stand still while nothing can be seen."""
         if hidden:
             self.session.pause()
-        else:
+        elif self.app.screen is self:
             self.session.resume()
 
     # Asking and answering
@@ -135,7 +136,8 @@ class DrillScreen(FretScreen):
         given = self._input.given
         if given is None:
             question = self._question
-            self._remark = f"{NOTHING_YET[question.form]}; {GIVE_UP}."
+            key = self.fretdrill.key_of(GIVE_UP)
+            self._remark = f"{NOTHING_YET[question.form]}; {key} shows the answer."
             self._show_verdict()
             return
         self._answer(given)
@@ -202,8 +204,8 @@ class DrillScreen(FretScreen):
         )
         how = self.query_one("#how", Static)
         how.update(HOW_TO[question.form])
-        how.display = self._verdict is None or self.has_class("-roomy")
-        self.query_one("#choices", Choices).display = question.form is not AnswerForm.PLACES
+        how.set_class(self._verdict is not None, "-read")
+        self.query_one("#choices").set_class(question.form is AnswerForm.PLACES, "-unused")
         self._show_status()
         self._show_bar()
         self._show_answer()
@@ -219,7 +221,7 @@ class DrillScreen(FretScreen):
             self.words,
             chosen=answer.marks if isinstance(answer, PlacesInput) else frozenset(),
             verdict=verdict,
-            cursor=answer.cursor if isinstance(answer, PlacesInput) and asking else None,
+            cursor=answer.cursor if isinstance(answer, PlacesInput) else None,
             hints=hints,
         )
         neck = self.query_one("#neck", NeckWidget)
@@ -252,8 +254,11 @@ class DrillScreen(FretScreen):
         else:
             style = "bold" if verdict.right else "bold reverse"
             text.append(f" {words.verdict(verdict)} ", style)
-            for reason in words.reasons(verdict):
+            reasons = words.reasons(verdict)
+            for reason in reasons[:MOST_REASONS]:
                 text.append(f"\n{reason}")
+            if len(reasons) > MOST_REASONS:
+                text.append(f"\nAnd {len(reasons) - MOST_REASONS} more, seen on the neck.")
             change = words.level_change(
                 self.session.level_moved, verdict.question, self.session.next_scope
             )

@@ -9,14 +9,9 @@ from textual.containers import VerticalScroll
 from textual.widgets import Footer, Static
 
 from fretdrill.presentation.words import SAFETY
-from fretdrill.tui.commands import Command, bindings, key_name
+from fretdrill.tui.commands import Command, bindings
 from fretdrill.tui.screen import FretScreen
 
-GENERAL = (
-    ("? F1", "this help"),
-    ("Ctrl+P", "find any command by its name"),
-    ("Ctrl+Q", "leave fretdrill"),
-)
 SIGNS = (
     "On the neck: string 1, the highest, is at the top. The hand row under it shows where the "
     "fingers rest, the position in Roman numerals and the span from the first finger to the last. "
@@ -52,16 +47,11 @@ class HelpScreen(FretScreen):
         self.query_one("#help").focus()
 
     def _text(self) -> Text:
-        changed = self.fretdrill.settings.commands
         text = Text(f"{self._about.PURPOSE}\n\n")
-        for command in self._about.ACTIONS:
-            listed = changed.get(command.id, command.keys).split(",")
-            keys = "  ".join(map(key_name, listed))
+        for command in (*self._about.ACTIONS, *self.fretdrill.everywhere):
+            keys = "  ".join(self.fretdrill.keys_of(command))
             text.append(f"{keys:<{KEY_COLUMN}}", "bold")
             text.append(f"{command.help}\n")
-        for keys, meaning in GENERAL:
-            text.append(f"{keys:<{KEY_COLUMN}}", "bold")
-            text.append(f"{meaning}\n")
         text.append(f"\n{self._signs()}\n\n{SAFETY}")
         return text
 

@@ -9,7 +9,7 @@ from textual.binding import BindingType
 from textual.containers import Horizontal, VerticalScroll
 from textual.widgets import Footer, Input, Label, Select, Static
 
-from fretdrill.errors import ManyFaults
+from fretdrill.errors import InputError, ManyFaults
 from fretdrill.hand.hand import SIZES, SYSTEMS
 from fretdrill.hand.reach import resting_frets
 from fretdrill.neck.geometry import SCALES_INCHES, SCALES_MM
@@ -113,9 +113,9 @@ class SetupScreen(FretScreen):
             settings = self._settings()
         except ManyFaults as fault:
             faults.update("\n".join(f"{f.key}: {f.message}" for f in fault.faults))
-            faults.display = True
+            faults.set_class(True, "-some")
             return
-        faults.display = False
+        faults.set_class(False, "-some")
         neck = self.query_one("#neck", NeckWidget)
         neck.ascii_only, neck.mirrored = settings.ascii_only, settings.left_handed
         fingers = resting_frets(settings.neck, settings.hand, PREVIEW_POSITION)
@@ -171,7 +171,7 @@ class SetupScreen(FretScreen):
         except ManyFaults:
             self.notify("Not saved: see what is wrong above the form.", severity="error")
             return
-        except OSError as fault:
+        except (InputError, OSError) as fault:
             self.notify(f"Not saved: {fault}", severity="error", markup=False)
             return
         self.fretdrill.practice.settings = settings

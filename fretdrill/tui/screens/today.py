@@ -37,7 +37,6 @@ class PackList(OptionList, inherit_bindings=False):
 class TodayScreen(FretScreen):
     """Where practice begins."""
 
-    CSS_PATH = "today.tcss"
     TITLE_WORD = "Today"
     PURPOSE = (
         "Choose a session and press Enter; the first one is for every day. Each question is "
@@ -74,42 +73,22 @@ class TodayScreen(FretScreen):
 
     def load(self) -> None:
         """Read what is on disk; the neck has been painted before."""
-        from fretdrill.presentation.words import SAFETY
-
-        try:
-            first_time = self.fretdrill.practice.first_time
-        except FretdrillError as fault:  # a journal that must not be touched
-            self.app.exit(return_code=INPUT_FAULT, message=f"fretdrill: {fault}")
-            return
-        self.query_one("#safety", Static).update(SAFETY if first_time else "")
-        self._list_packs()
-        self._list_sittings()
-        self._loaded = True
-
-    def _list_packs(self) -> None:
         from fretdrill.practice.library import load_pack, pack_files
 
         options = self.query_one("#packs", OptionList)
         files = pack_files(self.fretdrill.practice.home.packs)
         for name in sorted(files, key=lambda name: (name != DAILY, name)):
             try:
-                pack = load_pack(files[name])
+                self._packs[name] = pack = load_pack(files[name])
             except InputError as fault:
                 first = str(fault).splitlines()[0]
                 options.add_option(Option(f"{name}: {first}", id=name, disabled=True))
-                continue
-            self._packs[name] = pack
-            options.add_option(Option(self._label(name, pack), id=name))
+            else:
+                options.add_option(Option(_label(pack, pack.about), id=name))
         options.highlighted = 0
         options.focus()
-
-    def _label(self, name: str, pack: "Pack") -> Text:
-        questions = sum(drill.count for drill in pack.drills)
-        label = Text()
-        label.append(f"{pack.title:<{TITLE_COLUMN}}", "bold")
-        label.append(f"{questions:3} questions  ")
-        first = name == DAILY and self.fretdrill.practice.first_time
-        return label.append("Press Enter to start" if first else pack.about)
+        self._loaded = True
+        self._show_past()
 
     def on_screen_resume(self) -> None:
         """Show what has changed while another screen was open."""
@@ -118,14 +97,25 @@ class TodayScreen(FretScreen):
         neck.ascii_only, neck.mirrored = settings.ascii_only, settings.left_handed
         neck.show(NeckView(settings.neck))
         if self._loaded:
-            self._list_sittings()
+            self._show_past()
 
-    def _list_sittings(self) -> None:
-        sittings = self.fretdrill.practice.sittings(SITTINGS_SHOWN)
+    def _show_past(self) -> None:
+        from fretdrill.presentation.words import SAFETY
+
+        try:
+            sittings = self.fretdrill.practice.sittings(SITTINGS_SHOWN)
+        except FretdrillError as fault:  # a journal that must not be touched
+            self.app.exit(return_code=INPUT_FAULT, message=f"fretdrill: {fault}")
+            return
         lines = [self.words.sitting(sitting) for sitting in sittings]
-        if lines:
-            lines.insert(0, "Last sessions")
-        self.query_one("#past", Static).update("\n".join(lines))
+        past = ["Last sessions", *lines] if lines else []
+        self.query_one("#past", Static).update("\n".join(past))
+        self.query_one("#safety", Static).update("" if lines else SAFETY)
+        daily = self._packs.get(DAILY)
+        if daily is not None:
+            about = daily.about if lines else "Press Enter to start"
+            options = self.query_one("#packs", OptionList)
+            options.replace_option_prompt(DAILY, _label(daily, about))
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
         """Start the session that was chosen."""
@@ -147,3 +137,9 @@ class TodayScreen(FretScreen):
     def action_quit(self) -> None:
         """Leave."""
         self.app.exit()
+
+
+def _label(pack: "Pack", about: str) -> Text:
+    questions = sum(drill.count for drill in pack.drills)
+    label = Text(f"{pack.title:<{TITLE_COLUMN}}", "bold", end="")
+    return Text.assemble(label, f"{questions:3} questions  {about}")

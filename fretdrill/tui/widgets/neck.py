@@ -88,9 +88,8 @@ class NeckWidget(Widget):
         if self._drawing is None:
             view = self.view
             wanted = self.wanted or range(1, view.neck.frets + 1)
-            focus = view.cursor.fret if view.cursor is not None else wanted[0]
             columns = min(self.size.width, MOST_COLUMNS)
-            layout = lay_out(view.neck, wanted, columns, focus=focus, mirrored=self.mirrored)
+            layout = lay_out(view.neck, wanted, columns, focus=view.focus, mirrored=self.mirrored)
             self._drawing = draw_neck(view, layout, ascii_only=self.ascii_only, spread=self._spread)
         return self._drawing
 

@@ -1,0 +1,1 @@
+"""What drills ask, how answers are judged and how levels move."""

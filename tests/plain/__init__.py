@@ -1,0 +1,1 @@
+"""The drills on plain lines of text."""

@@ -1,0 +1,1 @@
+"""Sessions, the journal, settings and packs on disk."""

@@ -1,0 +1,1 @@
+"""The Textual app, driven by keys and mouse as a player would."""

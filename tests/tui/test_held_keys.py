@@ -1,0 +1,116 @@
+"""A held key never answers twice and never skips."""
+
+import pytest
+
+from fretdrill.neck.neck import Place
+from fretdrill.practice.home import Home
+from fretdrill.practice.session import State
+from fretdrill.tui.screens.result import ResultScreen
+from fretdrill.tui.screens.today import TodayScreen
+from tests.conftest import FakeClock
+from tests.tui.stage import Stage, on_stage, program
+
+FIRST_GAP_S, REPEAT_GAP_S = 0.5, 0.03  # common keyboard settings, no source
+
+
+async def hold(stage: Stage, key: str, times: int = 4) -> None:
+    """Hold a key down after a calm moment."""
+    await stage.press(key)
+    await stage.press(key, gap_s=FIRST_GAP_S)
+    await stage.press(*[key] * times, gap_s=REPEAT_GAP_S)
+
+
+@pytest.mark.parametrize("key", ["enter", "f2"])
+async def test_holding_a_key_judges_once_and_stays(home: Home, clock: FakeClock, key: str) -> None:
+    async with on_stage(home, clock, program=program("find", notes="D")) as stage:
+        await stage.press("a")
+        await hold(stage, key)
+        assert stage.state is State.JUDGED
+        assert stage.drill.session.number == 1
+        await stage.press("enter")
+        assert stage.state is State.ASKING
+        assert stage.drill.session.number == 2
+
+
+async def test_holding_enter_on_a_verdict_asks_once(home: Home, clock: FakeClock) -> None:
+    async with on_stage(home, clock, program=program("find", notes="D")) as stage:
+        await stage.press("a", "enter")
+        await hold(stage, "enter")
+        assert stage.state is State.ASKING
+        assert stage.drill.session.number == 2
+        assert stage.text("#verdict") == ""
+
+
+async def test_enter_held_from_today_starts_and_does_no_more(home: Home, clock: FakeClock) -> None:
+    async with on_stage(home, clock) as stage:
+        await hold(stage, "enter")
+        assert stage.state is State.ASKING
+        assert stage.text("#verdict") == ""
+
+
+async def test_enter_held_through_the_last_verdict_stops_at_the_result(
+    home: Home, clock: FakeClock
+) -> None:
+    async with on_stage(home, clock, program=program("finger", count=1)) as stage:
+        await stage.answer_rightly()
+        await hold(stage, "enter")
+        assert isinstance(stage.app.screen, ResultScreen)
+        await stage.press("enter")
+        assert isinstance(stage.app.screen, TodayScreen)
+
+
+async def test_a_held_digit_answers_one_question(home: Home, clock: FakeClock) -> None:
+    async with on_stage(home, clock, program=program("finger")) as stage:
+        await hold(stage, "1")
+        assert len(stage.drill.session.verdicts) == 1
+
+
+async def test_a_held_row_key_marks_and_does_not_flicker(home: Home, clock: FakeClock) -> None:
+    async with on_stage(home, clock, program=program("find", notes="D")) as stage:
+        await hold(stage, "a", times=5)
+        assert stage.marked == {Place(3, 5)}
+        await stage.press("a")
+        assert stage.marked == set()
+
+
+async def test_held_space_marks_once(home: Home, clock: FakeClock) -> None:
+    async with on_stage(home, clock, program=program("find", notes="D")) as stage:
+        await hold(stage, "space", times=4)
+        assert stage.marked == {Place(4, 5)}
+
+
+async def test_a_held_arrow_goes_on_moving(home: Home, clock: FakeClock) -> None:
+    async with on_stage(home, clock, program=program("find", "frets 1-12")) as stage:
+        await hold(stage, "right", times=5)
+        assert stage.neck.view.cursor == Place(4, 8)  # from fret 1, seven steps
+
+
+async def test_another_key_at_once_is_not_a_repeat(home: Home, clock: FakeClock) -> None:
+    async with on_stage(home, clock, program=program("find", notes="D")) as stage:
+        await stage.press("a")
+        await stage.press("3", "enter", "space", gap_s=0.05)
+        assert stage.state is State.ASKING
+        assert stage.drill.session.number == 2
+
+
+async def test_a_note_may_have_two_signs_typed_quickly(home: Home, clock: FakeClock) -> None:
+    async with on_stage(home, clock, program=program("name")) as stage:
+        await stage.press("b", "b", gap_s=0.1)
+        await stage.press("enter")
+        assert str(stage.drill.session.verdicts[-1].answer.given) == "Bb"
+
+
+async def test_held_escape_leaves_one_screen_only(home: Home, clock: FakeClock) -> None:
+    async with on_stage(home, clock, program=program("finger")) as stage:
+        await stage.answer_rightly()
+        await hold(stage, "escape")
+        assert isinstance(stage.app.screen, ResultScreen)
+
+
+async def test_held_r_on_the_result_begins_once(home: Home, clock: FakeClock) -> None:
+    async with on_stage(home, clock, program=program("find", notes="D", count=1)) as stage:
+        await stage.press("f2", "enter")
+        assert isinstance(stage.app.screen, ResultScreen)
+        await hold(stage, "r")
+        assert stage.state is State.ASKING
+        assert stage.marked == set()  # r is a row key there: D string, fret 8
