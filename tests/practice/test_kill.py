@@ -128,3 +128,22 @@ def test_a_session_goes_on_after_a_kill(home: Home):
     assert b"damaged" not in done.stderr
     with closing(Journal(home.journal)) as journal:
         assert journal.sittings()[0].questions == 1
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("moment", range(40))
+def test_killed_at_any_moment(home: Home, moment: int):
+    """Killed after so many bytes of what it writes, wherever that is."""
+    with start() as process:
+        assert process.stdin is not None
+        assert process.stdout is not None
+        process.stdin.write(b"answer\n" * 59)
+        process.stdin.flush()
+        seen = os.read(process.stdout.fileno(), 1).decode()
+        for _ in range(moment * 97):
+            piece = os.read(process.stdout.fileno(), 1)
+            if not piece:
+                break
+            seen += piece.decode(errors="replace")
+        seen += kill(process)
+    assert recorded(home.journal) >= verdicts_before_a_question(seen) - 1

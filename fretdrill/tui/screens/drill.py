@@ -26,7 +26,7 @@ HOW_TO = {
     AnswerForm.NOTE: "Type a letter, then b or # if it needs one; then Enter.",
     AnswerForm.FINGER: "Type the finger: 1 to 4, or 0 for an open string.",
 }
-MOST_REASONS = 3  # the rest is on the neck, and all of it on the Result screen
+REASONS, REASONS_IF_ROOMY = 2, 4  # the rest is on the neck, and all of it on Result
 NOTHING_YET = {
     AnswerForm.PLACES: "Mark a place first",
     AnswerForm.NOTE: "Type a note first",
@@ -255,10 +255,11 @@ class DrillScreen(FretScreen):
             style = "bold" if verdict.right else "bold reverse"
             text.append(f" {words.verdict(verdict)} ", style)
             reasons = words.reasons(verdict)
-            for reason in reasons[:MOST_REASONS]:
+            most = REASONS_IF_ROOMY if self.has_class("-roomy") else REASONS
+            for reason in reasons[:most]:
                 text.append(f"\n{reason}")
-            if len(reasons) > MOST_REASONS:
-                text.append(f"\nAnd {len(reasons) - MOST_REASONS} more, seen on the neck.")
+            if len(reasons) > most:
+                text.append(f"\nAnd {len(reasons) - most} more, seen on the neck.")
             change = words.level_change(
                 self.session.level_moved, verdict.question, self.session.next_scope
             )
