@@ -34,7 +34,6 @@ class UnknownName(InputError):
         what: the sort of thing asked for, such as ``"tuning"``.
         value: the name as it was given.
         nearest: the known name most like it, if any is.
-
     """
 
     def __init__(self, what: str, value: object, known: Iterable[str]) -> None:
@@ -58,7 +57,6 @@ class Located(NamedTuple):
         source: file name, or a word for where the table came from.
         key: dotted key inside it, such as ``drill[2].scope``; empty for the whole.
         message: what is wrong.
-
     """
 
     source: str

@@ -6,7 +6,7 @@ a little quicker, then the next scope opens; the last one is pressed on to below
 the player's own pace. Levels move only by what the player gets right or wrong.
 """
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from random import Random
 
@@ -29,6 +29,9 @@ QUICK = (1.0, 0.85, 0.7)
 RIGHTS_TO_CLIMB = 3
 WRONGS_TO_DROP = 2
 
+WRONG_NEED, SLOW_NEED, UNMET_NEED, KNOWN_NEED = 4.0, 2.0, 2.0, 1.0
+"""How much something needs asking, relative to the rest [assumption]."""
+
 NEW_SHARE = 0.5
 """Share of questions about something new, while there is something new [assumption]."""
 
@@ -43,7 +46,6 @@ class Drill:
         notes: the notes it is about.
         order: one of :data:`ORDERS`.
         count: questions in a session, where nothing else decides.
-
     """
 
     kind: str
@@ -79,7 +81,6 @@ class Drill:
         Raises:
             InputError: a scope does not fit the neck.
             NothingToAsk: no note of the set lies in a scope.
-
         """
         for scope in self.scopes:
             scope.check(player.neck)
@@ -97,11 +98,11 @@ class Drill:
             rng: the generator that decides; the same state asks the same.
             standing: what is known of the player's answers so far.
             focus: what to ask about, where it is decided already.
-
         """
         scope = self.scope_at(level)
         kind: Kind = kind_named(self.kind)
-        chosen = focus or choose(self._foci(player, scope), standing, self.order, rng)
+        foci = self._foci(player, scope)
+        chosen = focus or choose(foci, standing, self.order, rng, kind.subject)
         return kind.ask(player, scope, self.notes, chosen)
 
     def _foci(self, player: Player, scope: Scope) -> tuple[str, ...]:
@@ -116,11 +117,14 @@ class Standing:
         weights: focus → how much it needs asking again; a focus that was never
             met is not in it.
         recent: the last foci asked, newest last.
-
     """
 
     weights: dict[str, float]
     recent: tuple[str, ...] = ()
+
+    def was_wrong(self, focus: str) -> bool:
+        """Whether the last answer about a focus was wrong."""
+        return self.weights.get(focus) == WRONG_NEED
 
     def after(self, verdict: Verdict) -> "Standing":
         """Return the standing with one more answer."""
@@ -132,26 +136,40 @@ class Standing:
 def need(*, right: bool, in_time: bool) -> float:
     """Return how much something needs asking again, by how it went last time."""
     if not right:
-        return 4.0
-    return 1.0 if in_time else 2.0
+        return WRONG_NEED
+    return KNOWN_NEED if in_time else SLOW_NEED
 
 
-def choose(foci: tuple[str, ...], standing: Standing, order: str, rng: Random) -> str:
+def choose(
+    foci: tuple[str, ...],
+    standing: Standing,
+    order: str,
+    rng: Random,
+    subject: Callable[[str], str] = str,
+) -> str:
     """Choose what to ask about next.
 
     What was asked last is not asked again while there is something else; what
     went wrong comes back more often than what went well.
+
+    Args:
+        foci: all that can be asked about, in a teacher's order.
+        standing: what is known of the player.
+        order: one of :data:`ORDERS`.
+        rng: decides.
+        subject: what of a focus is not asked about twice in a row.
     """
-    fresh = [focus for focus in foci if focus not in standing.recent]
-    candidates = fresh or [focus for focus in foci if focus not in standing.recent[-1:]] or foci
+    recent = [subject(focus) for focus in standing.recent]
+    fresh = [focus for focus in foci if subject(focus) not in recent]
+    candidates = fresh or [f for f in foci if subject(f) not in recent[-1:]] or list(foci)
     if order == "listed":
         unmet = [focus for focus in candidates if focus not in standing.weights]
         met = [focus for focus in candidates if focus in standing.weights]
         if unmet and (not met or rng.random() < NEW_SHARE):
             return unmet[0]
         candidates = met
-    weights = [standing.weights.get(focus, 2.0) for focus in candidates]
-    return rng.choices(list(candidates), weights)[0]
+    weights = [standing.weights.get(focus, UNMET_NEED) for focus in candidates]
+    return rng.choices(candidates, weights)[0]
 
 
 @dataclass(frozen=True, slots=True)
@@ -163,7 +181,6 @@ class Ladder:
         climbing: right answers in time since the level last changed or an answer
             was wrong.
         slipping: wrong answers in a row.
-
     """
 
     level: int = 0
@@ -183,9 +200,9 @@ class Ladder:
         return Ladder(min(top, self.level + 1))
 
     @classmethod
-    def replay(cls, answers: Iterable[tuple[bool, bool]], top: int) -> "Ladder":
-        """Return where a player stands after ``(right, in_time)`` answers."""
-        ladder = cls()
+    def replay(cls, answers: Iterable[tuple[bool, bool]], top: int, level: int = 0) -> "Ladder":
+        """Return where a player stands after ``(right, in_time)`` answers from a level."""
+        ladder = cls(level)
         for right, in_time in answers:
             ladder = ladder.after(right=right, in_time=in_time, top=top)
         return ladder

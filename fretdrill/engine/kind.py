@@ -9,7 +9,8 @@ from typing import Protocol
 
 from fretdrill.engine.noteset import NoteSet
 from fretdrill.engine.player import Player
-from fretdrill.engine.question import Answer, Judgement, Question
+from fretdrill.engine.question import Given, Judgement, Question
+from fretdrill.engine.reasons import Reason
 from fretdrill.neck.scope import Scope
 
 
@@ -30,5 +31,11 @@ class Kind(Protocol):
     def ask(self, player: Player, scope: Scope, notes: NoteSet, focus: str) -> Question:
         """Make the question about one focus; the focus decides all of it."""
 
-    def judge(self, question: Question, answer: Answer) -> Judgement:
-        """Say how right an answer is; giving up never comes here."""
+    def subject(self, focus: str) -> str:
+        """Return what of a focus is not asked about twice in a row."""
+
+    def judge(self, question: Question, given: Given) -> Judgement:
+        """Say how right what was given is."""
+
+    def explain(self, question: Question) -> tuple[Reason, ...]:
+        """Return what leads to the answer, for who gave up."""

@@ -27,13 +27,12 @@ class NoteSet:
     Attributes:
         text: the canonical wording, read by :meth:`parse`.
         listed: the names, or None for ``chromatic``, whose names are the player's.
-        key: the key, where the set is one.
-
+        context: the key or the chord, where the set is one.
     """
 
     text: str
     listed: tuple[NoteName, ...] | None
-    key: Key | None = None
+    context: Key | Chord | None = None
 
     @classmethod
     def parse(cls, text: str) -> Self:
@@ -41,7 +40,6 @@ class NoteSet:
 
         Raises:
             InputError: a note, key or chord in it is not one.
-
         """
         words = text.replace(",", " ").split()
         if not words:
@@ -56,7 +54,7 @@ class NoteSet:
                 return cls(f"key {key}", key.scale, key)
             case ["chord", symbol]:
                 chord = Chord.parse(symbol)
-                return cls(f"chord {chord}", chord.tones)
+                return cls(f"chord {chord}", chord.tones, chord)
             case ["chord", *_]:
                 raise InputError("give one chord, such as 'chord Dm7'")
             case [("naturals" | "chromatic") as word, *_]:

@@ -30,7 +30,13 @@ from fretdrill.errors import InputError, Located, ManyFaults
 from fretdrill.neck.scope import Scope
 
 MOST_QUESTIONS = 500
-DEFAULT_SCOPES = ("position 1", "position 5", "frets 1-12", "whole neck")
+MOST_RANK = 100
+DEFAULT_SCOPES = (
+    "position 1, open strings",
+    "position 5, open strings",
+    "frets 0-12",
+    "whole neck",
+)
 """Scopes of a drill that names none, narrow to wide."""
 
 
@@ -59,6 +65,7 @@ def _tables(value: Any) -> list[Mapping[str, Any]]:
 PACK_SETTINGS = {
     "title": Setting(table.text, required=True),
     "about": Setting(table.text, ""),
+    "rank": Setting(table.whole_number(0, MOST_RANK), MOST_RANK),
     "drill": Setting(_tables, [], required=True),
 }
 
@@ -70,12 +77,13 @@ class Pack:
     Attributes:
         title: what the session is called.
         about: what it is for, in a sentence.
+        rank: where it stands in a list of packs; low numbers come first.
         drills: in the order they are taken.
-
     """
 
     title: str
     about: str
+    rank: int
     drills: tuple[Drill, ...]
 
 
@@ -87,7 +95,11 @@ def read_drill(
     if faults:
         return None, faults
     drill = Drill(
-        values["kind"], values["scope"], values["notes"], values["order"], values["count"]
+        kind=values["kind"],
+        scopes=values["scope"],
+        notes=values["notes"],
+        order=values["order"],
+        count=values["count"],
     )
     return drill, []
 
@@ -101,7 +113,6 @@ def read_pack(content: str, source: str) -> Pack:
 
     Raises:
         ManyFaults: all that is wrong with it.
-
     """
     try:
         written = tomllib.loads(content)
@@ -118,4 +129,4 @@ def read_pack(content: str, source: str) -> Pack:
         faults.append(Located(source, "drill", "there are no drills"))
     if faults:
         raise ManyFaults(faults)
-    return Pack(values["title"], values["about"], tuple(drills))
+    return Pack(values["title"], values["about"], values["rank"], tuple(drills))

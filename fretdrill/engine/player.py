@@ -14,7 +14,6 @@ class Player:
         neck: the instrument's neck.
         hand: the left hand.
         accidentals: one of :data:`fretdrill.theory.pitch.ACCIDENTALS`.
-
     """
 
     neck: Neck

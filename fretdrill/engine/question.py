@@ -12,8 +12,9 @@ from fretdrill.engine.player import Player
 from fretdrill.engine.reasons import Reason
 from fretdrill.neck.neck import Place
 from fretdrill.neck.scope import Scope
+from fretdrill.theory.chord import Chord
 from fretdrill.theory.key import Key
-from fretdrill.theory.pitch import NoteName
+from fretdrill.theory.pitch import NoteName, simple_name
 
 
 class AnswerForm(Enum):
@@ -24,19 +25,29 @@ class AnswerForm(Enum):
     FINGER = "finger"
 
 
+Context = Key | Chord
+"""What a note belongs to, and is spelled by."""
+
+
 @dataclass(frozen=True, slots=True)
 class FindNote:
-    """Mark every place of a note."""
+    """Mark every place of a note, which may belong to a key or a chord."""
 
     name: NoteName
+    context: Context | None = None
+
+    @property
+    def place(self) -> None:
+        """No place is asked about; many are asked for."""
+        return None
 
 
 @dataclass(frozen=True, slots=True)
 class NamePlace:
-    """Name the note at a place, spelled for the key if there is one."""
+    """Name the note at a place, spelled for the key or chord if there is one."""
 
     place: Place
-    key: Key | None
+    context: Context | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,7 +76,6 @@ class Question:
         right: a full answer; other answers may score as much.
         item_keys: what is learnt by it, one key an item.
         position: where the hand rests, or None if it is free.
-
     """
 
     kind: str
@@ -84,6 +94,17 @@ class Question:
             return AnswerForm.PLACES
         return AnswerForm.NOTE if isinstance(self.right, NoteName) else AnswerForm.FINGER
 
+    def name_at(self, place: Place) -> NoteName:
+        """Return the note at a place, spelled as this question would."""
+        midi = self.player.neck.midi(place)
+        name = self.task.name if isinstance(self.task, FindNote) else self.right
+        if isinstance(name, NoteName) and name.pitch_class == midi % 12:
+            return name
+        context = None if isinstance(self.task, FingerPlace) else self.task.context
+        if isinstance(context, Key):
+            return context.spell(midi).name
+        return simple_name(midi, sharps=self.player.accidentals == "sharps")
+
     @property
     def units(self) -> int:
         """How many things have to be given, to compare times."""
@@ -97,7 +118,6 @@ class Answer:
     Attributes:
         given: places, a note name or a finger (0 = open); None for giving up.
         seconds: time from the question being shown to the answer.
-
     """
 
     given: Given | None
@@ -112,7 +132,6 @@ class Judgement:
         accuracy: 0 to 1.
         reasons: what to tell the player, most important first.
         regret: cost beyond the best choice, for finger drills.
-
     """
 
     accuracy: float
@@ -131,7 +150,6 @@ class Verdict:
         target_s: the time that full speed allows.
         reasons: what to tell the player, most important first.
         regret: cost beyond the best choice, for finger drills.
-
     """
 
     question: Question

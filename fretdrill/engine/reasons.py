@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from enum import Enum
 
 from fretdrill.neck.neck import Neck, Place
+from fretdrill.theory.chord import Chord
 from fretdrill.theory.key import Key
 from fretdrill.theory.pitch import NoteName
 
@@ -30,7 +31,6 @@ class Landmark:
         relation: what lies between the two.
         strings, frets: how to get from ``start`` to the note; toward the
             highest string and toward the bridge are positive.
-
     """
 
     start: Place
@@ -56,7 +56,6 @@ class WrongPlace:
         sounds: the note there.
         wanted: the note that was asked for.
         nearest: the nearest place of the wanted note on that string, if any.
-
     """
 
     place: Place
@@ -78,13 +77,27 @@ class OtherSpelling:
 
     Attributes:
         given, fitting: the two names.
-        key: the key that asks for the fitting one, if there is one.
-
+        context: the key or chord that asks for the fitting one, if there is one.
     """
 
     given: NoteName
     fitting: NoteName
-    key: Key | None
+    context: Key | Chord | None
+
+
+@dataclass(frozen=True, slots=True)
+class NoteThere:
+    """The note at a place, and how it can be found.
+
+    Attributes:
+        place: the place asked about.
+        name: its note.
+        landmark: how to get there.
+    """
+
+    place: Place
+    name: NoteName
+    landmark: Landmark
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,17 +106,13 @@ class WrongName:
 
     Attributes:
         place: the place asked about.
-        right: its note.
-        given_at: where the named note lies on that string, nearest to the place.
-        open_name: the note of the open string.
-
+        given: the note that was named.
+        given_at: where that lies on the place's string, nearest to it.
     """
 
     place: Place
-    right: NoteName
     given: NoteName
     given_at: Place | None
-    open_name: NoteName
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,7 +126,6 @@ class OtherFinger:
         rests_on: the fret that ``given`` lies over at rest, None if it has none.
         moves: frets that the hand has to move for ``given``; 0 if it stays.
         span_mm, comfortable_mm: the stretch from finger 1 and what is comfortable.
-
     """
 
     place: Place
@@ -149,7 +157,6 @@ class UnfitFinger:
         why: what is in the way.
         span_mm: from finger 1 to the place.
         limit_mm: how far these two fingers part at the most.
-
     """
 
     place: Place
@@ -167,7 +174,6 @@ class OpenNeedsNoFinger:
 
     Attributes:
         best: the finger that takes it, 0 for the open string.
-
     """
 
     place: Place
@@ -193,6 +199,7 @@ Reason = (
     | WrongPlace
     | OutsideScope
     | OtherSpelling
+    | NoteThere
     | WrongName
     | OtherFinger
     | UnfitFinger
@@ -208,24 +215,34 @@ NEAR_FRETS = 5  # a way across strings is easy to see up to here
 def landmark(neck: Neck, wanted: Place, known: frozenset[Place]) -> Landmark:
     """Return the shortest way to a place from a known one or an open string.
 
-    Best is a place of the same name; else it is counted from the open string.
+    Best is a place of the same name; else it is counted along the string, from where
+    the next open string sounds if that lies before it.
 
     Args:
         neck: the neck both lie on.
         wanted: the place to be led to.
         known: places that the player has found.
-
     """
     relations = {0: Relation.UNISON, 12: Relation.OCTAVE, 24: Relation.TWO_OCTAVES}
     opens = {Place(string, 0) for string in neck.strings}
     ways = []
     for start in (known | opens) - {wanted}:
         relation = relations.get(abs(neck.midi(wanted) - neck.midi(start)))
-        if relation is not None:
-            strings, frets = start.string - wanted.string, wanted.fret - start.fret
-            out_of_reach = strings != 0 and abs(frets) > NEAR_FRETS
-            rank = (out_of_reach, start not in known, abs(frets) + abs(strings), start)
+        strings, frets = start.string - wanted.string, wanted.fret - start.fret
+        out_of_reach = strings != 0 and abs(frets) > NEAR_FRETS and start in known
+        if relation is not None and not out_of_reach:
+            rank = (start not in known, abs(frets) + abs(strings), start)
             ways.append((rank, Landmark(start, relation, strings, frets)))
     if ways:
         return min(ways, key=lambda way: way[0])[1]
-    return Landmark(Place(wanted.string, 0), Relation.STEPS, 0, wanted.fret)
+    start = Place(wanted.string, _fret_to_count_from(neck, wanted))
+    return Landmark(start, Relation.STEPS, 0, wanted.fret - start.fret)
+
+
+def _fret_to_count_from(neck: Neck, wanted: Place) -> int:
+    """Return the fret below a place that sounds as the next open string, or 0."""
+    if wanted.string > 1:
+        fret = neck.midi(Place(wanted.string - 1, 0)) - neck.midi(Place(wanted.string, 0))
+        if 0 < fret < wanted.fret:
+            return fret
+    return 0

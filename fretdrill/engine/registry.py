@@ -21,7 +21,6 @@ def kind_named(name: str) -> Kind:
 
     Raises:
         UnknownName: there is none of that name.
-
     """
     try:
         return KINDS[name]

@@ -15,7 +15,7 @@ from statistics import median
 from fretdrill.engine.question import Answer, Judgement, Question, Verdict
 from fretdrill.engine.reasons import Slow
 
-UNMEASURED_PACE_S = 3.0  # seconds a thing, before the player's own pace is known
+UNMEASURED_PACE_S = 8.0  # seconds a thing, before the player's own pace is known: no hurry
 FASTEST_PACE_S = 0.75  # a motor baseline of 0.25 s and half a second to know
 SLOWEST_PACE_S = 12.0
 PACE_SAMPLES = 5  # right answers needed before the pace counts as measured
@@ -29,7 +29,6 @@ def own_pace(seconds_per_unit: Sequence[float]) -> float:
 
     Args:
         seconds_per_unit: times of recent right answers over the things asked for.
-
     """
     if len(seconds_per_unit) < PACE_SAMPLES:
         return UNMEASURED_PACE_S

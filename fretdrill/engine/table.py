@@ -29,7 +29,6 @@ class Setting(NamedTuple):
         read: turns what is written into the value; raises InputError if it can't.
         default: the value where nothing is written.
         required: whether something has to be written.
-
     """
 
     read: Callable[[Any], Any]
@@ -53,7 +52,6 @@ def read_table(
 
     Returns:
         The values by key, defaults included, and every fault found.
-
     """
     prefix = f"{path}." if path else ""
     faults = []

@@ -50,7 +50,6 @@ class Hand:
     Attributes:
         scale: factor on every span of :data:`PAIR_SPANS_SEMITONES`, 1 = medium.
         system: one of :data:`SYSTEMS`.
-
     """
 
     scale: float = 1.0
@@ -66,7 +65,6 @@ class Hand:
 
         Raises:
             InputError: not a preset and not a span between 60 and 180 mm.
-
         """
         if size in SIZES:
             return cls(SIZES[size], system)

@@ -46,7 +46,6 @@ class FingerChoice:
         span_mm: from finger 1 at its fret to this finger at the wanted one.
         comfortable_mm: how far these two part comfortably; 0 for finger 1.
         regret: what the choice costs more than the best one.
-
     """
 
     finger: int

@@ -6,6 +6,7 @@ nut outward, so every list of places has one order.
 """
 
 import re
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 from functools import cached_property
 from typing import NamedTuple
@@ -13,6 +14,7 @@ from typing import NamedTuple
 from fretdrill.errors import InputError
 from fretdrill.neck.geometry import MAX_SCALE_MM, MIN_SCALE_MM, SCALES_MM, span_mm
 from fretdrill.neck.tuning import Tuning
+from fretdrill.theory.pitch import NoteName
 
 _PLACE = re.compile(r"(\d{1,2})/(\d{1,2})")
 
@@ -33,7 +35,6 @@ class Place(NamedTuple):
 
         Raises:
             InputError: the text is not two numbers with a stroke between.
-
         """
         match = _PLACE.fullmatch(text)
         if match is None:
@@ -44,6 +45,11 @@ class Place(NamedTuple):
         return f"{self.string}/{self.fret}"
 
 
+def in_order(places: Iterable[Place]) -> list[Place]:
+    """Return places from the lowest string up and from the nut outward."""
+    return sorted(places, key=lambda place: (-place.string, place.fret))
+
+
 @dataclass(frozen=True)
 class Neck:
     """An instrument's neck.
@@ -52,7 +58,6 @@ class Neck:
         tuning: the open strings.
         frets: number of frets, 12 to 36.
         scale_mm: scale length in mm, 300 to 1200.
-
     """
 
     tuning: Tuning = field(default_factory=lambda: Tuning.parse("4-string"))
@@ -95,6 +100,19 @@ class Neck:
             for string in reversed(self.strings)
             if 0 <= (fret := midi - self.tuning.strings[string - 1].midi) <= self.frets
         )
+
+    def sounds(self, place: Place, name: NoteName) -> bool:
+        """Whether a place sounds a note, in whatever octave and under whatever name."""
+        return self.midi(place) % 12 == name.pitch_class
+
+    def nearest_on_string(self, place: Place, name: NoteName) -> Place | None:
+        """Return where a note lies on a place's string, nearest to it, if anywhere.
+
+        Ties go to the lower fret.
+        """
+        on_string = (Place(place.string, fret) for fret in range(self.frets + 1))
+        sounding = [candidate for candidate in on_string if self.sounds(candidate, name)]
+        return min(sounding, key=lambda p: (abs(p.fret - place.fret), p.fret), default=None)
 
     def span_mm(self, fret: float, other_fret: float) -> float:
         """Return the distance between two frets in mm."""

@@ -57,7 +57,6 @@ def parse_position(text: str) -> int:
 
     Raises:
         InputError: the text is none of these.
-
     """
     word = text.strip().casefold()
     if word.isdecimal() and len(word) < 3 and 1 <= int(word) <= len(_ORDINALS):

@@ -39,7 +39,6 @@ class Scope:
         strings: string numbers, or None for all.
         open_strings: whether fret 0 counts as well.
         position: the hand's position, where the scope is one.
-
     """
 
     first_fret: int = 1
@@ -60,7 +59,6 @@ class Scope:
 
         Raises:
             InputError: a part of the text is not understood or contradicts another.
-
         """
         where: Scope | None = None
         strings: tuple[int, ...] | None = None
@@ -85,7 +83,6 @@ class Scope:
 
         Raises:
             InputError: it begins beyond the last fret or names a string too many.
-
         """
         if self.first_fret > neck.frets:
             raise InputError(f"{self} lies beyond the last fret, {neck.frets}")

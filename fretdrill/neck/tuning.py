@@ -37,7 +37,6 @@ class Tuning:
 
     Attributes:
         strings: pitches, string 1 (usually the highest) first.
-
     """
 
     strings: tuple[Pitch, ...]
@@ -59,7 +58,6 @@ class Tuning:
         Raises:
             UnknownName: neither a preset nor notes.
             InputError: an octave is given for some strings only, or out of range.
-
         """
         written = text if isinstance(text, str) else " ".join(text)
         name = "-".join(written.casefold().split())

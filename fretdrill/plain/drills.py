@@ -36,7 +36,6 @@ class PlainDrills:
             settings: how to draw and spell.
             read: where lines come from.
             write: where lines go to.
-
         """
         self._session = session
         self._settings = settings
@@ -50,7 +49,6 @@ class PlainDrills:
 
         Args:
             first_time: say the cautions.
-
         """
         words, session = self._words, self._session
         self._say(f"{session.program.title}. {COMMANDS}")
@@ -70,6 +68,9 @@ class PlainDrills:
         result = session.result
         self._say("")
         self._say(words.result(result))
+        practise = words.to_practise(result)
+        if practise:
+            self._say(practise)
         return result
 
     def _answer(self, question: Question) -> bool:
@@ -106,6 +107,9 @@ class PlainDrills:
         self._say(f"{_sentence(words.verdict(verdict))}")
         for reason in words.reasons(verdict):
             self._say(f"  {reason}")
+        praise = words.praise(recovered=session.recovered)
+        if praise:
+            self._say(f"  {praise}")
         change = words.level_change(session.level_moved, verdict.question, session.next_scope)
         if change:
             self._say(f"  {change}")

@@ -19,13 +19,13 @@ def read_answer(question: Question, line: str) -> Given:
 
     Raises:
         InputError: the line is not such an answer; the message says what is.
-
     """
     match question.form:
         case AnswerForm.PLACES:
             return _places(question.player.neck, line)
         case AnswerForm.NOTE:
-            return NoteName.parse(line)
+            spoken = line.casefold().replace(" flat", "b").replace(" sharp", "#")
+            return NoteName.parse(spoken)
         case AnswerForm.FINGER:
             if line.strip() in ("0", "1", "2", "3", "4"):
                 return int(line)

@@ -6,11 +6,12 @@ not stored. Answers are text: ``"3/5 1/7"``, ``"Eb"``, ``"2"``; None is giving u
 """
 
 from dataclasses import dataclass
+from datetime import datetime
 
 from fretdrill.engine.drill import Drill
 from fretdrill.engine.player import Player
 from fretdrill.engine.question import Given, Verdict
-from fretdrill.neck.neck import Place
+from fretdrill.neck.neck import in_order
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,7 +22,6 @@ class Sitting:
         started_ms: Unix time in milliseconds, UTC.
         title: the pack's title, or the kind of drill.
         seed: what the session's questions come from.
-
     """
 
     started_ms: int
@@ -44,7 +44,6 @@ class Attempt:
         seconds, target_s: the time taken and the time for full speed.
         units: how many things had to be given.
         at_ms: Unix time of the answer in milliseconds, UTC.
-
     """
 
     number: int
@@ -82,6 +81,39 @@ class Attempt:
         )
 
 
+@dataclass(frozen=True, slots=True)
+class PastAnswer:
+    """An earlier answer to one drill.
+
+    Attributes:
+        focus: what was asked about.
+        level: the player's level when it was asked.
+        right, in_time: how it went.
+    """
+
+    focus: str
+    level: int
+    right: bool
+    in_time: bool
+
+
+@dataclass(frozen=True, slots=True)
+class PastSitting:
+    """An earlier session in short.
+
+    Attributes:
+        started: local time.
+        title: what it was called.
+        questions: answered ones.
+        points: their mean.
+    """
+
+    started: datetime
+    title: str
+    questions: int
+    points: float
+
+
 def player_text(player: Player) -> str:
     """Write a neck, a hand and a liking as text."""
     neck, hand = player.neck, player.hand
@@ -94,9 +126,5 @@ def player_text(player: Player) -> str:
 def given_text(given: Given | None) -> str | None:
     """Write what was given as text."""
     if isinstance(given, frozenset):
-        return " ".join(str(place) for place in sorted(given, key=_low_string_first))
+        return " ".join(map(str, in_order(given)))
     return None if given is None else str(given)
-
-
-def _low_string_first(place: Place) -> tuple[int, int]:
-    return -place.string, place.fret

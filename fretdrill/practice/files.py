@@ -12,7 +12,6 @@ def read_text(path: Path) -> str:
 
     Raises:
         InputError: it is not there, not readable, not text, or far too long.
-
     """
     try:
         if path.is_dir():

@@ -11,6 +11,8 @@ from typing import Self
 
 import platformdirs
 
+from fretdrill.errors import InputError
+
 
 @dataclass(frozen=True)
 class Home:
@@ -20,7 +22,6 @@ class Home:
         config: holds ``settings.toml``.
         data: holds ``journal.db`` and the folder ``packs`` with the player's own.
         logs: holds ``fretdrill.log``.
-
     """
 
     config: Path
@@ -29,10 +30,17 @@ class Home:
 
     @classmethod
     def find(cls, environment: Mapping[str, str] = os.environ) -> Self:
-        """Return the folders, by ``FRETDRILL_HOME`` or by the platform's habit."""
+        """Return the folders, by ``FRETDRILL_HOME`` or by the platform's habit.
+
+        Raises:
+            InputError: ``FRETDRILL_HOME`` begins with a user that there is not.
+        """
         moved = environment.get("FRETDRILL_HOME")
         if moved:
-            folder = Path(moved).expanduser()
+            try:
+                folder = Path(moved).expanduser()
+            except RuntimeError as fault:
+                raise InputError(f"FRETDRILL_HOME is '{moved}': {fault}") from fault
             return cls(folder, folder, folder)
         folders = platformdirs.PlatformDirs("fretdrill", appauthor=False)
         return cls(folders.user_config_path, folders.user_data_path, folders.user_log_path)

@@ -11,17 +11,18 @@ import sqlite3
 import threading
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import closing, contextmanager
-from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
 
 from fretdrill.errors import JournalDamaged, JournalUnusable
-from fretdrill.practice.attempt import Attempt, Sitting
+from fretdrill.practice.attempt import Attempt, PastAnswer, PastSitting, Sitting
 from fretdrill.practice.journal_file import APPLICATION_ID, keep_copy, refuse_others, remove
 
 BUSY_SECONDS = 5.0
 CHECKED_BYTES = 2_000_000  # a check of so much takes some milliseconds
+ANSWERS_REMEMBERED = 200  # of one drill; older ones say little of today [assumption]
+PACES_REMEMBERED = 50  # right answers that make a player's pace [assumption]
 THOUSANDTHS = 1000  # accuracies are stored in these, times in ms
 
 Migration = Callable[[sqlite3.Connection], None]
@@ -53,33 +54,6 @@ MIGRATIONS: tuple[Migration, ...] = (_first,)
 """What leads from version n to n + 1; the file's ``user_version`` counts them."""
 
 
-@dataclass(frozen=True, slots=True)
-class PastAnswer:
-    """An earlier answer to one drill."""
-
-    focus: str
-    right: bool
-    in_time: bool
-
-
-@dataclass(frozen=True, slots=True)
-class PastSitting:
-    """An earlier session in short.
-
-    Attributes:
-        started: local time.
-        title: what it was called.
-        questions: answered ones.
-        points: their mean.
-
-    """
-
-    started: datetime
-    title: str
-    questions: int
-    points: float
-
-
 class Journal:
     """An open journal.
 
@@ -105,7 +79,6 @@ class Journal:
             JournalTooNew: it has a higher version; it was not touched.
             JournalDamaged: it is damaged.
             JournalUnusable: it cannot be opened, or is another program's.
-
         """
         self.path = path
         self._lock = threading.Lock()
@@ -116,15 +89,16 @@ class Journal:
             self._prepare(migrations)
             self._check()
             self._reader = _connect(path)
-        except sqlite3.Error as fault:
-            error = _worded(fault, f"the journal {path} cannot be used")
-            if isinstance(error, JournalDamaged):
-                on_damage()
-            self._db.close()
-            raise error from fault
-        except BaseException:
-            self._db.close()
-            raise
+        except BaseException as fault:
+            try:
+                if not isinstance(fault, sqlite3.Error | OSError):
+                    raise
+                error = _worded(fault, f"the journal {path} cannot be used")
+                if isinstance(error, JournalDamaged):
+                    on_damage()
+                raise error from fault
+            finally:
+                self._db.close()
 
     def _prepare(self, migrations: Sequence[Migration]) -> None:
         self._db.execute("PRAGMA journal_mode = WAL")
@@ -164,17 +138,17 @@ class Journal:
         self._db.execute("BEGIN IMMEDIATE")
         try:
             yield
+            self._db.execute("COMMIT")
         except BaseException:
-            self._db.execute("ROLLBACK")
+            if self._db.in_transaction:  # SQLite may have undone it by itself
+                self._db.execute("ROLLBACK")
             raise
-        self._db.execute("COMMIT")
 
     def record(self, sitting: Sitting, attempt: Attempt) -> None:
         """Write an attempt, and its session with the first of them.
 
         Raises:
             JournalUnusable: it could not be written; nothing of it was.
-
         """
         try:
             with self._lock, self._transaction():
@@ -223,19 +197,19 @@ class Journal:
             return int(cursor.lastrowid or 0)
         return int(row[0])
 
-    def answers(self, drill: str, most: int = 200) -> list[PastAnswer]:
+    def answers(self, drill: str, most: int = ANSWERS_REMEMBERED) -> list[PastAnswer]:
         """Return the last answers to a drill, oldest first."""
         rows = self._rows(
-            "SELECT focus, accuracy, taken_ms <= target_ms FROM attempt"
+            "SELECT focus, level, accuracy, taken_ms <= target_ms FROM attempt"
             " WHERE drill = (SELECT id FROM drill WHERE settings = ?) ORDER BY id DESC LIMIT ?",
             (drill, most),
         )
         return [
-            PastAnswer(focus, accuracy >= THOUSANDTHS, bool(in_time))
-            for focus, accuracy, in_time in reversed(rows)
+            PastAnswer(focus, level, accuracy >= THOUSANDTHS, bool(in_time))
+            for focus, level, accuracy, in_time in reversed(rows)
         ]
 
-    def paces(self, kind: str, most: int = 50) -> list[float]:
+    def paces(self, kind: str, most: int = PACES_REMEMBERED) -> list[float]:
         """Return seconds a thing of the last right answers to a kind, newest first."""
         drills = self._rows("SELECT id FROM drill WHERE kind = ?", (kind,))
         rows: list[tuple[int, float]] = []
@@ -288,7 +262,6 @@ def open_journal(path: Path, now: datetime) -> tuple[Journal, str]:
     Raises:
         JournalTooNew: it was written by a newer fretdrill.
         JournalUnusable: it can be neither opened nor replaced.
-
     """
     kept: list[Path] = []
     try:
@@ -317,7 +290,7 @@ def _connect(path: Path) -> sqlite3.Connection:
         raise JournalUnusable(f"the journal {path} cannot be opened: {fault}") from fault
 
 
-def _worded(fault: sqlite3.Error, problem: str) -> JournalUnusable:
+def _worded(fault: sqlite3.Error | OSError, problem: str) -> JournalUnusable:
     code = getattr(fault, "sqlite_errorcode", None)
     damaged = isinstance(fault, _Damage) or code in (sqlite3.SQLITE_NOTADB, sqlite3.SQLITE_CORRUPT)
     return (JournalDamaged if damaged else JournalUnusable)(f"{problem}: {fault}")

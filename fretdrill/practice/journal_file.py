@@ -32,7 +32,6 @@ class FileHead:
     Attributes:
         version: the schema's version, as its writer counts.
         application: whose file it is; 0 if nobody said.
-
     """
 
     version: int
@@ -55,7 +54,6 @@ def refuse_others(path: Path, known_version: int) -> None:
     Raises:
         JournalTooNew: a newer fretdrill wrote it.
         JournalUnusable: another program did.
-
     """
     heads = [head for head in (_main_head(path), _wal_head(path)) if head is not None]
     for head in heads:
@@ -75,14 +73,13 @@ def keep_copy(path: Path, now: datetime) -> Path:
 
     Raises:
         JournalUnusable: it cannot be copied.
-
     """
     stem = f"{path.stem}.damaged-{now:%Y%m%d-%H%M%S}"
     kept, number = path.with_name(f"{stem}.db"), 1
-    while kept.exists():
-        number += 1
-        kept = path.with_name(f"{stem}-{number}.db")
     try:
+        while kept.exists():
+            number += 1
+            kept = path.with_name(f"{stem}-{number}.db")
         shutil.copy2(path, kept)
         for ending in _BESIDE:
             beside = path.with_name(path.name + ending)
@@ -98,7 +95,6 @@ def remove(path: Path) -> None:
 
     Raises:
         JournalUnusable: it cannot be removed.
-
     """
     try:
         for ending in _BESIDE:

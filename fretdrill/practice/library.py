@@ -27,7 +27,6 @@ def pack_files(own: Path) -> dict[str, Path]:
 
     Args:
         own: the folder of the player's own packs; it need not exist.
-
     """
     found: dict[str, Path] = {}
     for folder in (shipped_folder(), own):
@@ -37,7 +36,7 @@ def pack_files(own: Path) -> dict[str, Path]:
 
 
 def _toml_files(folder: Path) -> Iterator[Path]:
-    if folder.is_dir():
+    if os.path.isdir(folder):  # unlike Path.is_dir, False where it may not be looked at
         yield from folder.glob("*.toml")
 
 
@@ -46,7 +45,6 @@ def load_pack(path: Path) -> Pack:
 
     Raises:
         InputError: it cannot be read; :class:`ManyFaults` lists what is wrong in it.
-
     """
     return read_pack(read_text(path), path.name)
 
@@ -57,7 +55,6 @@ def find_pack(name: str, own: Path) -> Pack:
     Raises:
         UnknownName: there is no such pack or file.
         InputError: see :func:`load_pack`.
-
     """
     known = pack_files(own)
     if name in known:

@@ -19,7 +19,6 @@ class Program:
         drills: in order; each brings its own number of questions.
         count: questions in all, shared out in proportion; None for the drills' own.
         minutes: ends the session after the answer that passes them; None for by count.
-
     """
 
     title: str
@@ -54,7 +53,6 @@ class Program:
 
         Raises:
             ManyFaults: every drill that can't, and why.
-
         """
         faults = []
         for number, drill in enumerate(self.drills, start=1):

@@ -12,6 +12,7 @@ from concurrent.futures import ThreadPoolExecutor
 from fretdrill.errors import JournalUnusable
 from fretdrill.practice.attempt import Attempt, Sitting
 from fretdrill.practice.journal import Journal
+from fretdrill.practice.log import log_unexpected
 
 
 class Recorder:
@@ -19,7 +20,6 @@ class Recorder:
 
     Attributes:
         trouble: why attempts could not be written, None while all is well.
-
     """
 
     def __init__(
@@ -32,7 +32,6 @@ class Recorder:
             tell: called once, from the writing thread, if writing fails.
             at_once: wait until each attempt is written, where nobody has to be
                 spared the wait.
-
         """
         self.trouble: JournalUnusable | None = None
         self._journal = journal
@@ -53,14 +52,31 @@ class Recorder:
         """How many attempts are not in the journal yet."""
         return len(self._waiting)
 
-    def move_to(self, journal: Journal) -> None:
-        """Write to another journal from now on, what is still waiting included."""
-        self._journal = journal
+    def replace(self, make: Callable[[Journal], Journal]) -> Journal:
+        """Write to another journal from now on, what is still waiting included.
+
+        Args:
+            make: makes the new one from the old one, while nothing is written.
+
+        Raises:
+            JournalUnusable: it could not be made.
+        """
+
+        def move() -> Journal:
+            self._journal = make(self._journal)
+            return self._journal
+
+        journal = self._writer.submit(move).result()
         self._writer.submit(self._write)
+        return journal
+
+    def finish(self) -> None:
+        """Wait until all that can be written is."""
+        self._writer.submit(self._write).result()
 
     def close(self) -> int:
         """Write what is left and return how many attempts could not be written."""
-        self._writer.submit(self._write)
+        self.finish()
         self._writer.shutdown(wait=True)
         return self.unwritten
 
@@ -69,9 +85,16 @@ class Recorder:
             try:
                 self._journal.record(*self._waiting[0])
             except JournalUnusable as fault:
-                if self.trouble is None:
-                    self._tell(str(fault))
-                self.trouble = fault
+                self._note(fault)
+                return
+            except Exception as fault:  # on a thread of its own, nobody else would hear of it
+                log_unexpected()
+                self._note(JournalUnusable(f"the journal cannot be written: {fault!r}"))
                 return
             self._waiting.popleft()
             self.trouble = None
+
+    def _note(self, fault: JournalUnusable) -> None:
+        if self.trouble is None:
+            self._tell(str(fault))
+        self.trouble = fault

@@ -20,12 +20,10 @@ from fretdrill.engine import scoring
 from fretdrill.engine.drill import Drill, Ladder, Standing, need
 from fretdrill.engine.player import Player
 from fretdrill.engine.question import Answer, Given, Judgement, Question, Verdict
-from fretdrill.engine.reasons import GaveUp
 from fretdrill.engine.registry import kind_named
 from fretdrill.neck.scope import Scope
-from fretdrill.practice.attempt import Attempt, Sitting
+from fretdrill.practice.attempt import Attempt, PastAnswer, Sitting
 from fretdrill.practice.clock import Clock
-from fretdrill.practice.journal import PastAnswer
 from fretdrill.practice.program import Program
 
 JOURNAL_DIGITS = 3  # the journal keeps milliseconds; judging by them, it can be replayed
@@ -73,7 +71,9 @@ class _Progress:
     @classmethod
     def from_past(cls, drill: Drill, past: Past) -> "_Progress":
         answers = past.answers(drill.key)
-        ladder = Ladder.replay([(a.right, a.in_time) for a in answers], drill.top_level)
+        level = answers[0].level if answers else 0  # what went before is in it
+        outcomes = [(answer.right, answer.in_time) for answer in answers]
+        ladder = Ladder.replay(outcomes, drill.top_level, level)
         weights = {a.focus: need(right=a.right, in_time=a.in_time) for a in answers}
         return cls(drill, ladder, Standing(weights))
 
@@ -95,7 +95,6 @@ class Result:
         title: what it was called.
         verdicts: in order.
         seconds: from the first question to the last answer, pauses left out.
-
     """
 
     title: str
@@ -103,11 +102,14 @@ class Result:
     seconds: float
 
     @property
-    def points(self) -> float:
-        """Mean points, 0 for an empty session."""
-        if not self.verdicts:
-            return 0.0
-        return sum(verdict.points for verdict in self.verdicts) / len(self.verdicts)
+    def points(self) -> int:
+        """Points in all."""
+        return sum(verdict.points for verdict in self.verdicts)
+
+    @property
+    def mean_points(self) -> float:
+        """Points a question, 0 for an empty session."""
+        return self.points / len(self.verdicts) if self.verdicts else 0.0
 
     @property
     def right(self) -> int:
@@ -127,8 +129,10 @@ class Session:
     Attributes:
         verdicts: what was answered so far.
         question: the question that stands, or was judged last.
+        program: what is asked.
+        player: whom.
         level_moved: how far the last answer moved the level of its drill.
-
+        recovered: whether it was right where the one before about the same was wrong.
     """
 
     def __init__(
@@ -152,7 +156,6 @@ class Session:
 
         Raises:
             ManyFaults: something in the program cannot be asked on this neck.
-
         """
         program.check(player)
         past = past or NoPast()
@@ -161,6 +164,7 @@ class Session:
         self.verdicts: list[Verdict] = []
         self.question: Question | None = None
         self.level_moved = 0
+        self.recovered = False
         self._seed = seed
         self._clock = clock
         self._record = record
@@ -195,11 +199,6 @@ class Session:
     def seconds(self) -> float:
         """Seconds practised so far, pauses and reading of verdicts left out."""
         return self._total_s + (self._time.seconds if self._state is State.ASKING else 0.0)
-
-    @property
-    def question_seconds(self) -> float:
-        """Seconds since the standing question was shown, pauses left out."""
-        return self._time.seconds
 
     @property
     def done_share(self) -> float:
@@ -261,6 +260,7 @@ class Session:
         self._total_s += answer.seconds
         self._state = State.JUDGED
         self.verdicts.append(verdict)
+        self.recovered = verdict.right and progress.standing.was_wrong(verdict.question.focus)
         self.level_moved = progress.take(verdict)
         self._record(self._sitting, attempt)
         return verdict
@@ -281,12 +281,12 @@ def judge(question: Question, answer: Answer, target_s: float) -> Verdict:
         question: what was asked.
         answer: what was given, None for giving up.
         target_s: the time that full speed allows.
-
     """
+    kind = kind_named(question.kind)
     if answer.given is None:
-        judgement = Judgement(0.0, (GaveUp(),))
+        judgement = Judgement(0.0, kind.explain(question))
     else:
-        judgement = kind_named(question.kind).judge(question, answer)
+        judgement = kind.judge(question, answer.given)
     return scoring.verdict(question, answer, judgement, target_s)
 
 

@@ -5,7 +5,7 @@ wrote into the file stay when it is saved.
 """
 
 import os
-from collections.abc import Mapping
+from collections.abc import Mapping, MutableMapping
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
@@ -33,6 +33,7 @@ KEY_ROWS = {
 """Keyboard layout → its four rows of ten keys, top to bottom."""
 
 ROWS, KEYS_A_ROW = 4, 10
+OWN_LAYOUT = "own"
 
 
 @dataclass(frozen=True)
@@ -40,14 +41,13 @@ class Settings:
     """All that a player can set.
 
     Attributes:
-        neck, hand, accidentals: see :class:`fretdrill.engine.question.Player`.
+        neck, hand, accidentals: see :class:`fretdrill.engine.player.Player`.
         left_handed: draw the neck mirrored.
         ascii_only: draw with ASCII signs alone.
         theme: one of :data:`THEMES`.
         key_hints: show on the neck which key marks which place.
         key_rows: four rows of keys that stand for strings.
         commands: command id → keys, where the player changed them.
-
     """
 
     neck: Neck = field(default_factory=Neck)
@@ -68,7 +68,7 @@ class Settings:
     @property
     def key_layout(self) -> str:
         """The name of the keyboard layout, ``"own"`` if it is none of the presets."""
-        return next((name for name, rows in KEY_ROWS.items() if rows == self.key_rows), "own")
+        return next((name for name, rows in KEY_ROWS.items() if rows == self.key_rows), OWN_LAYOUT)
 
 
 def _key_rows(value: Any) -> tuple[str, ...]:
@@ -77,6 +77,9 @@ def _key_rows(value: Any) -> tuple[str, ...]:
     rows = table.list_of(table.text)(value)
     if len(rows) != ROWS:
         raise InputError(f"there are {len(rows)} rows; a keyboard has {ROWS}, top to bottom")
+    long = next((row for row in rows if len(row) > KEYS_A_ROW), None)
+    if long is not None:
+        raise InputError(f"the row '{long}' has more than {KEYS_A_ROW} keys")
     keys = "".join(rows)
     twice = sorted({key for key in keys if keys.count(key) > 1})
     if twice:
@@ -85,7 +88,7 @@ def _key_rows(value: Any) -> tuple[str, ...]:
 
 
 def _commands(value: Any) -> dict[str, str]:
-    if not isinstance(value, dict):
+    if not isinstance(value, Mapping):
         raise InputError("is not a table of command = key")
     return {str(name): table.text(keys) for name, keys in value.items()}
 
@@ -125,16 +128,12 @@ def read_settings(content: Mapping[str, Any], source: str) -> Settings:
 
     Raises:
         ManyFaults: all that is wrong with it.
-
     """
-    sections = {
-        name: Setting(_is_section, dict.fromkeys(settings)) for name, settings in SECTIONS.items()
-    }
+    sections = {name: Setting(_is_section, {}) for name in SECTIONS}
     written, faults = table.read_table(content, sections, source)
     values: dict[str, dict[str, Any]] = {}
     for name, settings in SECTIONS.items():
-        section = written[name] if name in content and isinstance(content[name], dict) else {}
-        values[name], section_faults = table.read_table(section, settings, source, name)
+        values[name], section_faults = table.read_table(written[name], settings, source, name)
         faults += section_faults
     if faults:
         raise ManyFaults(faults)
@@ -167,7 +166,6 @@ def load_settings(path: Path) -> Settings:
     Raises:
         ManyFaults: all that is wrong with it.
         InputError: it cannot be read.
-
     """
     import tomllib
 
@@ -187,7 +185,6 @@ def save_settings(path: Path, settings: Settings) -> None:
     Raises:
         OSError: the file cannot be written; the old one is then still whole.
         InputError: what is in the way cannot be read or is not TOML.
-
     """
     import tomlkit
     from tomlkit.exceptions import TOMLKitError
@@ -197,20 +194,36 @@ def save_settings(path: Path, settings: Settings) -> None:
         document = tomlkit.parse(read_text(path)) if there else tomlkit.document()
     except TOMLKitError as fault:
         raise InputError(f"{path} is not TOML any more: {fault}") from fault
-    for name, values in _as_sections(settings).items():
+    for name, values in as_sections(settings).items():
         if name not in document:
             document[name] = tomlkit.table()
         section: Any = document[name]
+        if not isinstance(section, MutableMapping):
+            raise InputError(f"{path}: {name} is not a table any more")
         for key, value in values.items():
             if section.get(key) != value:
                 section[key] = value
+    _write_whole(path, tomlkit.dumps(document))
+
+
+def _write_whole(path: Path, content: str) -> None:
+    """Put content in a file's place at once; a link stays a link."""
+    path = path.resolve()
     path.parent.mkdir(parents=True, exist_ok=True)
     draft = path.with_name(path.name + ".new")
-    draft.write_text(tomlkit.dumps(document), encoding="utf-8")
-    os.replace(draft, path)
+    try:
+        with draft.open("w", encoding="utf-8", newline="") as file:
+            file.write(content)
+            file.flush()
+            os.fsync(file.fileno())
+        os.replace(draft, path)
+    except OSError:
+        draft.unlink(missing_ok=True)
+        raise
 
 
-def _as_sections(settings: Settings) -> dict[str, dict[str, Any]]:
+def as_sections(settings: Settings) -> dict[str, dict[str, Any]]:
+    """Return settings as the file has them; commands only if there are any."""
     tuning, layout = settings.neck.tuning, settings.key_layout
     return {
         "neck": {
@@ -226,5 +239,8 @@ def _as_sections(settings: Settings) -> dict[str, dict[str, Any]]:
             "theme": settings.theme,
             "key_hints": settings.key_hints,
         },
-        "keys": {"rows": list(settings.key_rows) if layout == "own" else layout},
+        "keys": {
+            "rows": list(settings.key_rows) if layout == OWN_LAYOUT else layout,
+            **({"commands": dict(settings.commands)} if settings.commands else {}),
+        },
     }

@@ -15,8 +15,8 @@ from fretdrill.practice.home import Home
 from fretdrill.practice.settings import Settings
 
 if TYPE_CHECKING:
-    from fretdrill.practice.attempt import Attempt, Sitting
-    from fretdrill.practice.journal import Journal, PastAnswer, PastSitting
+    from fretdrill.practice.attempt import Attempt, PastAnswer, PastSitting, Sitting
+    from fretdrill.practice.journal import Journal
     from fretdrill.practice.program import Program
     from fretdrill.practice.recorder import Recorder
     from fretdrill.practice.session import Session
@@ -35,9 +35,9 @@ class Practice:
 
     Attributes:
         home: where the files are.
-        settings: the player's settings; may be replaced between sessions.
+        saved: the player's settings as the file has them; may be replaced between
+            sessions.
         clock: where time comes from.
-
     """
 
     def __init__(
@@ -47,26 +47,33 @@ class Practice:
         tell: Callable[[str], None],
         clock: Clock | None = None,
         *,
+        adapt: Callable[[Settings], Settings] = lambda settings: settings,
         at_once: bool = False,
     ) -> None:
         """Prepare to practise.
 
         Args:
             home: where the files are.
-            settings: the player's.
+            settings: the player's, as the file has them.
             tell: called with what the player has to know, from any thread.
             clock: the machine's, if none is given.
+            adapt: turns them into the settings of this run.
             at_once: wait until each attempt is on disk before going on.
-
         """
         self.home = home
-        self.settings = settings
+        self.saved = settings
+        self._adapt = adapt
         self.clock: Clock = clock or SystemClock()
         self._tell = tell
         self._at_once = at_once
         self._opened = False
         self._journal: Journal | None = None
         self._recorder: Recorder | None = None
+
+    @property
+    def settings(self) -> Settings:
+        """The settings of this run."""
+        return self._adapt(self.saved)
 
     def _open(self) -> "Journal | None":
         """Return the open journal; None, after saying why, if there can be none."""
@@ -89,18 +96,28 @@ class Practice:
     def _not_written(self, trouble: str) -> None:
         self._tell(f"{trouble}. Practice goes on; it is tried again with every answer.")
 
-    def _replace(self, damaged: "Journal") -> None:
-        """Set a journal aside that turned out to be damaged, and start a new one."""
+    def _replace(self) -> None:
+        """Set the journal aside, which turned out to be damaged, and start a new one.
+
+        Raises:
+            JournalUnusable: it cannot be replaced; there is none from now on.
+        """
         from fretdrill.practice.journal import Journal, damage_notice
         from fretdrill.practice.journal_file import keep_copy, remove
 
-        kept = keep_copy(damaged.path, self.clock.local())
-        damaged.close()
-        remove(damaged.path)
-        self._journal = Journal(damaged.path)
-        if self._recorder is not None:
-            self._recorder.move_to(self._journal)
-        self._tell(damage_notice(kept))
+        if self._recorder is None:
+            return
+
+        def make(damaged: Journal) -> Journal:
+            self._journal = None
+            kept = keep_copy(damaged.path, self.clock.local())
+            damaged.close()
+            remove(damaged.path)
+            new = Journal(damaged.path)
+            self._tell(damage_notice(kept))
+            return new
+
+        self._journal = self._recorder.replace(make)
 
     def _read(self, read: "Callable[[Journal], T]", nothing: T) -> T:
         """Read from the journal; nothing, after saying why, if that can't be."""
@@ -111,7 +128,7 @@ class Practice:
             try:
                 return read(journal)
             except JournalDamaged:
-                self._replace(journal)
+                self._replace()
                 return nothing
         except JournalUnusable as fault:
             self._tell(f"{fault}. Practice goes on.")
@@ -146,18 +163,21 @@ class Practice:
 
         Args:
             program: what to ask.
-            seed: asks the same again; None for any.
+            seed: asks the same again, from the first level; None goes on where the
+                player stands.
 
         Raises:
             ManyFaults: something in the program cannot be asked on this neck.
-
         """
         from fretdrill.practice.session import Session
 
+        self._open()
+        # A seed that is asked for decides alone: what was practised before has no say.
+        past = self if seed is None else None
         if seed is None:
             seed = SystemRandom().randrange(MOST_SEED)
         player = self.settings.player
-        return Session(program, player, seed, self.clock, self, self._record)
+        return Session(program, player, seed, self.clock, past, self._record)
 
     def _record(self, sitting: "Sitting", attempt: "Attempt") -> None:
         if self._recorder is not None:
@@ -165,13 +185,18 @@ class Practice:
 
     def close(self) -> None:
         """Write what is left and close the journal."""
-        recorder, journal = self._recorder, self._journal
-        if recorder is not None and journal is not None:
+        recorder = self._recorder
+        if recorder is not None:
+            recorder.finish()
             if isinstance(recorder.trouble, JournalDamaged):
-                self._read(_raise_damage, None)
+                try:
+                    self._replace()
+                except JournalUnusable as fault:
+                    self._tell(f"{fault}.")
             left = recorder.close()
             if left:
-                self._tell(f"{left} answers could not be written: {recorder.trouble}.")
+                answers = "1 answer" if left == 1 else f"{left} answers"
+                self._tell(f"{answers} could not be written: {recorder.trouble}.")
         if self._journal is not None:
             self._journal.close()
 
@@ -185,7 +210,3 @@ class Practice:
         trace: TracebackType | None,
     ) -> None:
         self.close()
-
-
-def _raise_damage(journal: "Journal") -> None:
-    raise JournalDamaged(f"the journal {journal.path} is damaged")

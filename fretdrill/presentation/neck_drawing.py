@@ -51,6 +51,7 @@ class Signs(NamedTuple):
     string: str
     heavy_string: str
     dot: str
+    key: str
     marks: Mapping[Role, str]
 
 
@@ -63,6 +64,7 @@ UNICODE = Signs(
     string="─",
     heavy_string="━",
     dot="•",
+    key="‹›",
     marks={
         Role.CHOSEN: "●",
         Role.ASKED: "?",
@@ -80,6 +82,7 @@ ASCII = Signs(
     string="-",
     heavy_string="=",
     dot="*",
+    key="<>",
     marks={
         Role.CHOSEN: "@",
         Role.ASKED: "?",
@@ -88,6 +91,8 @@ ASCII = Signs(
         Role.MISSED: "o",
     },
 )
+
+KEY_CELL = 5  # a key in its brackets, and string on both sides
 
 HEAVY_BELOW_MIDI = 36  # open strings below C2 are drawn heavy: the thick ones of a bass
 
@@ -100,12 +105,11 @@ class NeckView:
         neck: the neck.
         marks: place → its mark, one of the roles that :class:`Signs` has marks for.
         labels: place → a few characters beside its mark, such as a note's name.
-        hints: place → one character shown where nothing else is.
+        hints: place → the key that marks it, shown where nothing else is.
         cursor: the place under the cursor.
         focus: the fret to be seen, where not all can be.
         fingers: finger → fret where it rests.
         hand_text: what to say of the hand under the hand row.
-
     """
 
     neck: Neck
@@ -133,7 +137,6 @@ class Drawing:
         rows: from the top; each row's spans in order.
         string_rows: string number → row.
         layout: the columns it was drawn by.
-
     """
 
     rows: tuple[tuple[Span, ...], ...]
@@ -196,7 +199,6 @@ def draw_neck(
         layout: which columns the frets get.
         ascii_only: use ASCII signs alone.
         spread: leave a row between strings, where there is height.
-
     """
     signs = ASCII if ascii_only else UNICODE
     grid = _Grid(layout.width)
@@ -270,6 +272,8 @@ def _draw_place(
     text = signs.marks[mark] if mark is not None else view.hints.get(place, "")
     role = mark if mark is not None else Role.HINT
     room = len(layout.cell(place.fret))
+    if role is Role.HINT and text and room >= KEY_CELL:
+        text = f"{signs.key[0]}{text}{signs.key[1]}"
     label = view.labels.get(place, "")
     if label and len(text) + len(label) <= room:
         text += label

@@ -33,7 +33,6 @@ class NeckLayout:
         first_fret, last_fret: the fret spaces shown, 1 or more.
         wires: column of the wire at the far end of each fret space.
         mirrored: whether column 0 is at the right.
-
     """
 
     first_fret: int
@@ -95,7 +94,6 @@ def lay_out(
         columns: columns there are.
         focus: a fret that has to be seen, where not all can be.
         mirrored: draw it for a left-handed player.
-
     """
     last = wanted[-1] if wanted else 0
     for last_fret in (min(max(last, WORKING_FRETS), neck.frets), max(last, 1)):

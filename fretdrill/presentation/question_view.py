@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 
-from fretdrill.engine.question import FindNote, FingerPlace, Question, Verdict
+from fretdrill.engine.question import FingerPlace, Question, Verdict
 from fretdrill.hand.reach import resting_frets
 from fretdrill.neck.neck import Place
 from fretdrill.neck.position import POSITION_FRETS, roman
@@ -28,11 +28,10 @@ def question_view(
         verdict: shows what was right, wrong and missed in place of ``chosen``.
         cursor: the place under the cursor; after the verdict, where it was.
         hints: a sign for places that have nothing else to show.
-
     """
     neck, hand = question.player.neck, question.player.hand
     position = question.position
-    asked = None if isinstance(question.task, FindNote) else question.task.place
+    asked = question.task.place
     looked_at = cursor or asked
     wanted = looked_at.fret if looked_at else question.scope.first_fret
     if position is None:  # the hand is free: it goes where the eye is
@@ -47,7 +46,7 @@ def question_view(
     hand_text = words.hand_row(neck, hand, position)
     if isinstance(question.task, FingerPlace) and verdict is None:
         # Where the other fingers lie is what is asked; finger 1 says where the hand is.
-        fingers, hand_text = {1: position}, roman(position)
+        fingers, hand_text = {1: position}, f"{roman(position)}: finger 1 lies here"
     return NeckView(
         neck,
         marks=marks,

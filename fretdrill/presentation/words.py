@@ -19,18 +19,22 @@ from fretdrill.engine.question import (
 )
 from fretdrill.hand.hand import Hand
 from fretdrill.hand.reach import finger_offsets
-from fretdrill.neck.neck import Neck, Place
+from fretdrill.neck.neck import Neck, Place, in_order
 from fretdrill.neck.position import ordinal, roman
 from fretdrill.neck.scope import Scope
-from fretdrill.practice.journal import PastSitting
+from fretdrill.practice.attempt import PastSitting
 from fretdrill.practice.session import Result
-from fretdrill.theory.pitch import NoteName, simple_name
+from fretdrill.theory.chord import Chord
+from fretdrill.theory.key import Key
+from fretdrill.theory.pitch import NoteName
 
 SAFETY = (
     "Playing can hurt. Warm up first, stop at pain or numbness, rest every 25 minutes, and ask "
     "a teacher or a clinician when it does not pass. Fingerings here are advice; your hand and "
     "your teacher decide."
 )
+
+MOST_TO_PRACTISE = 3
 
 AS_EASY_AS_IT_GETS, WORKS, COSTS_A_SHIFT = "as easy as it gets", "works", "costs a shift"
 
@@ -41,7 +45,6 @@ class Words:
 
     Attributes:
         ascii_only: write b and # for ♭ and ♯.
-
     """
 
     ascii_only: bool = False
@@ -59,6 +62,14 @@ class Words:
         if names.count(name) > 1:
             return f"string {string} ({self.note(name)})"
         return f"{self.note(name)} string"
+
+    def _strings(self, neck: Neck, strings: list[int]) -> str:
+        names = [self.string(neck, string) for string in strings]
+        if len(names) > 1 and all(name.endswith(" string") for name in names):
+            return f"the {_and([name.removesuffix(' string') for name in names])} strings"
+        return (
+            f"the {names[0]}" if names[0].endswith(" string") and len(names) == 1 else _and(names)
+        )
 
     def place(self, neck: Neck, place: Place) -> str:
         """Return where a place is: ``"A string, fret 5"``."""
@@ -80,17 +91,15 @@ class Words:
         elif scope.strings is None:
             parts.append("on the whole neck")
         if scope.strings is not None:
-            strings = [self.string(neck, s) for s in sorted(scope.strings, reverse=True)]
-            parts.append(f"on the {_and(strings)}")
+            parts.append(f"on {self._strings(neck, sorted(scope.strings, reverse=True))}")
         if scope.open_strings != every_fret:
             parts.append("open strings too" if scope.open_strings else "without open strings")
         return ", ".join(parts)
 
     def hand_row(self, neck: Neck, hand: Hand, position: int) -> str:
         """Return what to say of the hand in a position."""
-        offsets = finger_offsets(neck, hand, position)
-        system = "one finger per fret" if 3 in offsets else "1-2-4"
-        last = min(neck.frets, position + max(offsets.values()))
+        last = min(neck.frets, position + max(finger_offsets(neck, hand, position).values()))
+        system = self._system(neck, hand, position)
         return f"{roman(position)}  {system}, {neck.span_mm(position, last):.0f} mm"
 
     # Tasks
@@ -99,15 +108,33 @@ class Words:
         """Return what is asked."""
         neck = question.player.neck
         match question.task:
-            case FindNote(name):
-                where = self.scope(neck, question.scope)
-                return f"Find every {self.note(name)} {where}."
-            case NamePlace(place, key):
-                within = f", in {key.text(ascii_only=self.ascii_only)}" if key else ""
+            case FindNote(name, context):
+                note = f"{self.note(name)}{self._degree(name, context)}"
+                return f"Find every {note} {self.scope(neck, question.scope)}."
+            case NamePlace(place, context):
+                within = f", in {self._context(context)}" if context else ""
                 return f"Name the note{within}: {self.place(neck, place)}."
             case FingerPlace(place, position):
-                where = f"{ordinal(position).capitalize()} position ({roman(position)})"
+                system = self._system(neck, question.player.hand, position)
+                where = f"{ordinal(position).capitalize()} position ({roman(position)}), {system}"
                 return f"{where}: which finger takes {self.place(neck, place)}?"
+
+    def _context(self, context: Key | Chord) -> str:
+        return context.text(ascii_only=self.ascii_only)
+
+    def _degree(self, name: NoteName, context: Key | Chord | None) -> str:
+        """Return what a note is in a chord, in brackets; nothing in a key."""
+        if not isinstance(context, Chord):
+            return ""
+        degree = context.degrees[context.tones.index(name)]
+        if not self.ascii_only:
+            degree = degree.replace("b", "♭").replace("#", "♯")
+        return f" ({degree} of {self._context(context)})"
+
+    @staticmethod
+    def _system(neck: Neck, hand: Hand, position: int) -> str:
+        offsets = finger_offsets(neck, hand, position)
+        return "one finger per fret" if 3 in offsets else "1-2-4"
 
     def hint(self, question: Question) -> str:
         """Return what helps to know when to stop."""
@@ -119,11 +146,10 @@ class Words:
         """Return an answer in words."""
         neck = question.player.neck
         if isinstance(given, frozenset):
-            places = sorted(given, key=lambda place: (-place.string, place.fret))
-            return "; ".join(self.place(neck, place) for place in places)
+            return "; ".join(self.place(neck, place) for place in in_order(given))
         if isinstance(given, NoteName):
             return self.note(given)
-        return f"finger {given}" if given else "the open string, no finger"
+        return f"finger {given}" if given else "open, no finger"
 
     # Verdicts
 
@@ -157,8 +183,8 @@ class Words:
     def _reason(self, question: Question, reason: why.Reason) -> str:
         neck = question.player.neck
         match reason:
-            case why.Missed():
-                return self._missed(neck, reason)
+            case why.Missed(place, way):
+                return f"Missed: {self.place(neck, place)}{self._way(neck, place, way)}."
             case why.WrongPlace():
                 return self._wrong_place(neck, reason)
             case why.OutsideScope(place):
@@ -166,57 +192,62 @@ class Words:
                 return f"{self.place(neck, place)} is the right note, but not {where}."
             case why.OtherSpelling():
                 return self._other_spelling(reason)
+            case why.NoteThere(place, name, way):
+                there = f"{self.place(neck, place)} is {self.note(name)}"
+                return f"{there}{self._way(neck, place, way)}."
             case why.WrongName():
-                return self._wrong_name(neck, reason)
+                return self._wrong_name(reason)
             case why.OtherFinger():
                 return self._other_finger(neck, reason)
             case why.UnfitFinger() | why.OpenNeedsNoFinger():
                 return self._no_finger(neck, reason)
             case why.GaveUp():
-                return f"The answer: {self.given(question, question.right)}."
+                answer = self.given(question, question.right)
+                return f"{answer[:1].upper()}{answer[1:]}."
             case why.Slow(_, target_s):
                 return f"Full points up to {seconds(target_s)}."
 
     def _wrong_place(self, neck: Neck, reason: why.WrongPlace) -> str:
         text = f"{self.place(neck, reason.place)} is {self.note(reason.sounds)}"
         if reason.nearest is None:
-            return f"{text}."
+            return f"{text}; there is no {self.note(reason.wanted)} on that string here."
         there = "open" if reason.nearest.fret == 0 else f"fret {reason.nearest.fret}"
         return f"{text}; {self.note(reason.wanted)} on that string is {there}."
 
     def _other_spelling(self, reason: why.OtherSpelling) -> str:
         given, fitting = self.note(reason.given), self.note(reason.fitting)
         same = f"{given} and {fitting} are the same fret"
-        if reason.key is None:
+        if reason.context is None:
             return f"{same}."
-        return f"{same}; {reason.key.text(ascii_only=self.ascii_only)} writes it {fitting}."
+        return f"{same}; {self._context(reason.context)} writes it {fitting}."
 
-    def _missed(self, neck: Neck, reason: why.Missed) -> str:
-        place, way = reason.place, reason.landmark
-        text = f"Missed: {self.place(neck, place)}"
+    def _way(self, neck: Neck, place: Place, way: why.Landmark) -> str:
+        """Return how to find a place, after a comma; nothing for an open string."""
+        if place == way.start or (place.fret == 0 and way.relation is why.Relation.STEPS):
+            return ""
         start = self.place(neck, way.start)
         if way.relation is why.Relation.UNISON:
-            return f"{text}, the same pitch as {start}."
+            return f", the same pitch as {start}"
         if way.relation is why.Relation.STEPS:
-            return f"{text}, {_frets(way.frets)} above the open string."
+            if way.start.fret == 0:
+                return f", {_frets(way.frets)} above the open string"
+            name = self.note(neck.tuning.strings[place.string - 2].name)
+            return f", {_frets(way.frets)} above fret {way.start.fret}, which is {name}"
         octaves = "an octave" if way.relation is why.Relation.OCTAVE else "two octaves"
         above = neck.midi(place) > neck.midi(way.start)
-        text += f", {octaves} {'above' if above else 'below'} {start}"
+        text = f", {octaves} {'above' if above else 'below'} {start}"
         path = _path(way.strings, way.frets)
-        return f"{text}: {path}." if path and way.start.fret else f"{text}."
+        return f"{text}: {path}" if path and way.start.fret else text
 
-    def _wrong_name(self, neck: Neck, reason: why.WrongName) -> str:
-        place, given = reason.place, self.note(reason.given)
-        text = f"{self.place(neck, place)} is {self.note(reason.right)}"
-        if place.fret == 12:
-            text += ", the octave of the open string"
+    def _wrong_name(self, reason: why.WrongName) -> str:
+        given = self.note(reason.given)
         if reason.given_at is None:
-            return f"{text}."
+            return f"{given} is not on that string."
         if reason.given_at.fret == 0:
-            return f"{text}; {given} is the open string."
-        off = reason.given_at.fret - place.fret
-        direction = "higher" if off > 0 else "lower"
-        return f"{text}; {given} is {_frets(off)} {direction}, fret {reason.given_at.fret}."
+            return f"{given} is the open string."
+        off = reason.given_at.fret - reason.place.fret
+        direction = "up" if off > 0 else "back"
+        return f"{given} is {_frets(off)} {direction}, fret {reason.given_at.fret}."
 
     def _no_finger(self, neck: Neck, reason: why.UnfitFinger | why.OpenNeedsNoFinger) -> str:
         place = reason.place
@@ -231,7 +262,8 @@ class Words:
             }[reason.why]
             return f"{_lies(reason)}; finger {reason.given} {problem}."
         if reason.best:
-            return f"{self.place(neck, place)} is stopped: finger {reason.best} takes it."
+            where = self.place(neck, place)
+            return f"{where} is pressed down, not open: finger {reason.best} takes it."
         return f"The open {self.string(neck, place.string)} needs no finger: 0."
 
     def _other_finger(self, neck: Neck, reason: why.OtherFinger) -> str:
@@ -253,6 +285,10 @@ class Words:
 
     # Sessions
 
+    def praise(self, *, recovered: bool) -> str:
+        """Return a word for what went wrong last time and right now."""
+        return "That one was wrong last time; now you have it." if recovered else ""
+
     def level_change(self, moved: int, question: Question, next_scope: Scope) -> str:
         """Return what a change of level means, empty if nothing moved."""
         if not moved:
@@ -268,26 +304,38 @@ class Words:
             return "No question was answered."
         count = len(result.verdicts)
         return (
-            f"{result.points:.0f} points. {result.right} of {count} right, "
+            f"{result.points} of {100 * count} points. {result.right} of {count} right, "
             f"median {seconds(result.median_s)}, {minutes(result.seconds)} in all."
         )
+
+    def to_practise(self, result: Result) -> str:
+        """Return what of a session is worth another look, empty if nothing is."""
+        wrong = [verdict.question for verdict in result.verdicts if not verdict.right]
+        subjects = list(dict.fromkeys(map(self._subject, wrong)))[:MOST_TO_PRACTISE]
+        return f"Worth another look: {'; '.join(subjects)}." if subjects else ""
+
+    def _subject(self, question: Question) -> str:
+        neck = question.player.neck
+        match question.task:
+            case FindNote(name):
+                return f"where {self.note(name)} lies"
+            case NamePlace(place):
+                return self.place(neck, place)
+            case FingerPlace(place, position):
+                fret = "open strings" if place.fret == 0 else f"fret {place.fret}"
+                return f"the finger for {fret} in {ordinal(position)} position"
 
     def sitting(self, sitting: PastSitting) -> str:
         """Return an earlier session in a line."""
         questions = "1 question" if sitting.questions == 1 else f"{sitting.questions} questions"
         return (
             f"{sitting.started:%d %b %H:%M}  {sitting.title}  {questions}, "
-            f"{sitting.points:.0f} points"
+            f"{sitting.points:.0f} points each"
         )
 
     def label(self, question: Question, place: Place) -> str:
         """Return the note at a place, spelled as the question would."""
-        midi = question.player.neck.midi(place)
-        task, right = question.task, question.right
-        fitting = task.name if isinstance(task, FindNote) else right
-        if isinstance(fitting, NoteName) and fitting.pitch_class == midi % 12:
-            return self.note(fitting)
-        return self.note(simple_name(midi, sharps=question.player.accidentals == "sharps"))
+        return self.note(question.name_at(place))
 
 
 def seconds(value: float) -> str:
@@ -302,7 +350,8 @@ def minutes(value: float) -> str:
 
 
 def _lies(reason: why.OtherFinger | why.UnfitFinger) -> str:
-    return f"In {roman(reason.position)} finger {reason.best} lies over fret {reason.place.fret}"
+    where = f"In {ordinal(reason.position)} position"
+    return f"{where} finger {reason.best} lies over fret {reason.place.fret}"
 
 
 def _and(parts: list[str]) -> str:

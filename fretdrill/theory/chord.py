@@ -41,7 +41,6 @@ class Chord:
     Attributes:
         root: the name of the root.
         quality: one of :data:`QUALITIES`.
-
     """
 
     root: NoteName
@@ -57,7 +56,6 @@ class Chord:
 
         Raises:
             UnknownName: the root is not a note or the quality is not known.
-
         """
         match = _SYMBOL.fullmatch(text.strip())
         if match is None:

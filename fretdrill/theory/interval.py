@@ -26,7 +26,6 @@ class Interval:
     Attributes:
         steps: letters climbed, 0 for a unison, 7 for an octave.
         semitones: semitones climbed.
-
     """
 
     steps: int
@@ -38,7 +37,6 @@ class Interval:
 
         Raises:
             InputError: there is no such interval.
-
         """
         match = _NAME.fullmatch(text)
         if match is None:
@@ -60,7 +58,6 @@ class Interval:
 
         Raises:
             InputError: there is no such degree.
-
         """
         match = _DEGREE.fullmatch(text)
         if match is None:

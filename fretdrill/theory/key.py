@@ -34,7 +34,6 @@ class Key:
     Attributes:
         tonic: the name of the tonic.
         mode: one of :data:`MODES`.
-
     """
 
     tonic: NoteName
@@ -52,7 +51,6 @@ class Key:
 
         Raises:
             InputError: the text is not a key, or one with more than seven accidentals.
-
         """
         words = text.split()
         if not words or len(words) > 2:

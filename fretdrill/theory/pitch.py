@@ -39,7 +39,6 @@ class NoteName:
     Attributes:
         letter: one of C D E F G A B.
         alter: semitones up (sharps) or down (flats), -3 to 3.
-
     """
 
     letter: str
@@ -55,7 +54,6 @@ class NoteName:
 
         Raises:
             UnknownName: the text is not a note name.
-
         """
         match = _NAME.fullmatch(text.strip())
         if match is None:
@@ -97,7 +95,6 @@ class Pitch:
     Attributes:
         midi: MIDI note number, E1 = 28, middle C = 60.
         name: the spelling; it must be a name of that key.
-
     """
 
     midi: int
@@ -114,7 +111,6 @@ class Pitch:
         Raises:
             InputError: there is no octave, or the note lies outside MIDI's 0 to 127.
             UnknownName: the text is not a note at all.
-
         """
         match = _PITCH.fullmatch(text.strip())
         if match is None:

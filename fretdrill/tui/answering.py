@@ -5,44 +5,57 @@ as Textual names it, with the character it types, and says whether it meant anyt
 """
 
 from collections.abc import Mapping, Sequence
-from typing import Protocol
 
 from fretdrill.engine.question import AnswerForm, Given, Question
 from fretdrill.neck.neck import Neck, Place
 from fretdrill.neck.scope import Scope
 from fretdrill.practice.settings import KEYS_A_ROW, ROWS
-from fretdrill.theory.pitch import LETTERS, MAX_ALTER, NoteName
+from fretdrill.theory.pitch import LETTERS, NoteName
 
 UP, DOWN, LEFT, RIGHT = "up", "down", "left", "right"
+FLATS, SHARPS = "b♭-", "#♯+"
+MOST_ACCIDENTALS = 2
 FINGERS = 5
 
 
-class AnswerInput(Protocol):
+class AnswerInput:
     """What is being answered.
 
     Attributes:
+        marks: places marked so far.
+        cursor: the place under the cursor, if there is one.
         complete: whether the last key was a whole answer by itself.
-
     """
 
-    complete: bool
+    def __init__(self) -> None:
+        """Begin with nothing given."""
+        self.marks: frozenset[Place] = frozenset()
+        self.cursor: Place | None = None
+        self.complete = False
 
     @property
     def given(self) -> Given | None:
         """The answer as it stands, None if it is not one yet."""
+        raise NotImplementedError
+
+    @property
+    def hints(self) -> Mapping[Place, str]:
+        """Place → the key that marks it."""
+        return {}
 
     def press(self, key: str, character: str | None) -> bool:
         """Take a key; False if it means nothing here."""
+        raise NotImplementedError
+
+    def toggle(self, place: Place) -> bool:
+        """Take a click on a place; False if it means nothing here."""
+        return False
 
 
-class PlacesInput:
-    """Marking places with arrows, a mouse or the keyboard's rows.
+class PlacesInput(AnswerInput):
+    """Marking places with arrows, a mouse or the keyboard's rows."""
 
-    Attributes:
-        marks: places marked so far.
-        cursor: the place under the cursor.
-
-    """
+    cursor: Place
 
     def __init__(
         self, neck: Neck, scope: Scope, key_rows: Sequence[str], *, mirrored: bool = False
@@ -54,14 +67,12 @@ class PlacesInput:
             scope: where the cursor may go.
             key_rows: four rows of keys, top to bottom.
             mirrored: the neck is drawn for a left-handed player.
-
         """
-        self.complete = False
-        self.marks: frozenset[Place] = frozenset()
-        self._neck = neck
+        super().__init__()
         self._frets = scope.frets(neck)
         self._strings = sorted(scope.strings or neck.strings)
         self._rows = _rows_of_strings(len(neck.tuning), key_rows)
+        self._mirrored = mirrored
         self._toward_bridge, self._toward_nut = (LEFT, RIGHT) if mirrored else (RIGHT, LEFT)
         self.cursor = Place(self._strings[-1], self._frets[0])
 
@@ -75,6 +86,8 @@ class PlacesInput:
         """Place → the key that marks it; the keys reach ten frets around the cursor."""
         start = self._frets.index(self.cursor.fret) // KEYS_A_ROW * KEYS_A_ROW
         frets = self._frets[start : start + KEYS_A_ROW]
+        if self._mirrored:  # the left key is for the fret on the left
+            frets = frets[::-1]
         return {
             Place(string, fret): key
             for string in self._strings
@@ -97,11 +110,12 @@ class PlacesInput:
             self.toggle(place)
         return True
 
-    def toggle(self, place: Place) -> None:
+    def toggle(self, place: Place) -> bool:
         """Mark a place, or take its mark away; the cursor goes there."""
         self.marks ^= {place}
         if place.string in self._strings and place.fret in self._frets:
             self.cursor = place
+        return True
 
     def _move(self, key: str) -> None:
         string = self._strings.index(self.cursor.string)
@@ -130,15 +144,22 @@ def _rows_of_strings(strings: int, key_rows: Sequence[str]) -> dict[int, str]:
     extra = min(strings - ROWS, ROWS - 1)
     for number in range(1, extra + 1):
         row = key_rows[number - extra - 1]
-        rows[ROWS + number] = "".join(k.upper() if k.upper() != k else " " for k in row)
+        rows[ROWS + number] = "".join(_shifted(key) for key in row)
     return rows
 
 
-class NoteInput:
+def _shifted(key: str) -> str:
+    """Return what a key types with Shift; a blank where that depends on the layout."""
+    upper = key.upper()
+    return upper if upper != key and len(upper) == 1 else " "
+
+
+class NoteInput(AnswerInput):
     """Naming a note: a letter, then an accidental; or the arrows."""
 
     def __init__(self) -> None:
-        self.complete = False
+        """Begin with no letter."""
+        super().__init__()
         self._letter = ""
         self._alter = 0
 
@@ -159,8 +180,10 @@ class NoteInput:
             step = 1 if key == RIGHT else -1
             index = LETTERS.index(self._letter) + step if self._letter else 0
             self._letter, self._alter = LETTERS[index % len(LETTERS)], 0
-        elif self._letter and (key in (UP, DOWN) or (sign and sign in "b♭-#♯+")):
-            self._alter_by(1 if key == UP or (sign and sign in "#♯+") else -1)
+        elif self._letter and key in (UP, DOWN):
+            self._alter = max(-1, min(1, self._alter + (1 if key == UP else -1)))
+        elif self._letter and sign and sign in FLATS + SHARPS:
+            self._alter_by(1 if sign in SHARPS else -1)
         elif sign and sign.upper() in LETTERS:
             self._letter, self._alter = sign.upper(), 0
         else:
@@ -168,15 +191,19 @@ class NoteInput:
         return True
 
     def _alter_by(self, step: int) -> None:
-        if abs(self._alter + step) < MAX_ALTER:
-            self._alter += step
+        """Add an accidental; one of the other sort takes its place."""
+        same_sort = self._alter * step > 0
+        alter = self._alter + step if same_sort else step
+        if abs(alter) <= MOST_ACCIDENTALS:
+            self._alter = alter
 
 
-class FingerInput:
+class FingerInput(AnswerInput):
     """Giving a finger: a digit answers at once; the arrows choose."""
 
     def __init__(self) -> None:
-        self.complete = False
+        """Begin with no finger."""
+        super().__init__()
         self._finger: int | None = None
 
     @property
@@ -199,7 +226,7 @@ class FingerInput:
 
 def input_for(
     question: Question, key_rows: Sequence[str], *, mirrored: bool = False
-) -> "PlacesInput | NoteInput | FingerInput":
+) -> AnswerInput:
     """Return the input that a question's answer is given through."""
     match question.form:
         case AnswerForm.PLACES:
@@ -208,8 +235,3 @@ def input_for(
             return NoteInput()
         case AnswerForm.FINGER:
             return FingerInput()
-
-
-def hints_of(answer: AnswerInput) -> Mapping[Place, str]:
-    """Return the keys to show on the neck."""
-    return answer.hints if isinstance(answer, PlacesInput) else {}

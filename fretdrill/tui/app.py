@@ -18,8 +18,8 @@ from fretdrill.errors import FretdrillError, UnknownName
 from fretdrill.practice.log import log_unexpected
 from fretdrill.practice.settings import Settings
 from fretdrill.practice.start import Practice
-from fretdrill.tui.commands import Command, key_names
-from fretdrill.tui.key_guard import KeyGuard
+from fretdrill.tui.commands import EVERYWHERE, Command, bindings, key_names
+from fretdrill.tui.key_guard import KeyGuard, Press
 from fretdrill.tui.notices import Notices
 from fretdrill.tui.screen import FretScreen
 from fretdrill.tui.screens.today import TodayScreen
@@ -29,27 +29,21 @@ if TYPE_CHECKING:
     from fretdrill.practice.session import Session
 
 NOTICE_S = 8
-EVERYWHERE = (
-    Command("help", "question_mark,f1", "Help", "What this screen is for, and its keys.", "help"),
-    Command("palette", "ctrl+p", "Commands", "Find a command.", "command_palette", False),
-    Command("quit", "ctrl+q,ctrl+c", "Quit", "Leave fretdrill.", "quit", False, True),
-)
 
 
-class FretdrillApp(App[object]):
-    """fretdrill on a terminal.
+class FretdrillApp(App[FretdrillError]):
+    """fretdrill on a terminal; returns the fault that ended it, if one did.
 
     Attributes:
         practice: the player at practice.
         crashed: whether an error that nobody foresaw ended the app.
-
     """
 
+    ENABLE_COMMAND_PALETTE = False  # a command of ours, so that its key can be changed too
     # Textual does not load the sheet of a default screen, so Today's stands here.
-    ENABLE_COMMAND_PALETTE = False  # bound below, so that its key can be changed too
     CSS_PATH = ["app.tcss", "screens/today.tcss"]  # noqa: RUF012 - Textual's own way
     TITLE = "fretdrill"
-    BINDINGS: ClassVar[list[BindingType]] = [command.binding for command in EVERYWHERE]
+    BINDINGS: ClassVar[list[BindingType]] = bindings(EVERYWHERE)
 
     def __init__(
         self,
@@ -65,7 +59,6 @@ class FretdrillApp(App[object]):
             notices: what was said before there was a screen.
             program: what to begin with; None begins at Today.
             seed: asks the same again; None for any.
-
         """
         super().__init__()
         self.practice = practice
@@ -104,23 +97,6 @@ class FretdrillApp(App[object]):
         # notify() only posts a message, so that it may be called from any thread.
         self.notify(notice, timeout=NOTICE_S, severity="warning", markup=False)
 
-    def keys_of(self, command: Command) -> list[str]:
-        """Return what is printed on a command's keys, as the player has them."""
-        return key_names(self.settings.commands.get(command.id, command.keys))
-
-    def key_of(self, command: Command) -> str:
-        """Return what is printed on a command's first key."""
-        return self.keys_of(command)[0]
-
-    @property
-    def everywhere(self) -> tuple[Command, ...]:
-        """The commands of every screen."""
-        return EVERYWHERE
-
-    def is_repeat(self, key: str) -> bool:
-        """Take note of a key and say whether it is only held down."""
-        return self._guard.is_repeat(key, self.practice.clock.seconds())
-
     def apply_settings(self) -> None:
         """Use the settings as they are now."""
         settings = self.settings
@@ -129,7 +105,7 @@ class FretdrillApp(App[object]):
         if settings.commands:
             from fretdrill.tui.screens import command_ids
 
-            known = [*command_ids(), *(command.id for command in EVERYWHERE)]
+            known = command_ids()
             for command in settings.commands:
                 if command not in known:
                     self._notices.tell(f"settings.toml: {UnknownName('command', command, known)}")
@@ -140,6 +116,26 @@ class FretdrillApp(App[object]):
             return self.settings.theme == "light"
         # COLORFGBG is "foreground;background"; 7 and 15 are the light ones of the 16 colours.
         return os.environ.get("COLORFGBG", "").rpartition(";")[2] in ("7", "15")
+
+    # Keys
+
+    def keys_of(self, command: Command) -> list[str]:
+        """Return what is printed on a command's keys, as the player has them."""
+        return key_names(self.settings.commands.get(command.id, command.keys))
+
+    def key_of(self, command: Command) -> str:
+        """Return what is printed on a command's first key."""
+        return self.keys_of(command)[0]
+
+    def take_key(self, key: str) -> Press:
+        """Take note of a key and say whether it is pressed or held down."""
+        return self._guard.take(key, self.practice.clock.seconds())
+
+    def forget_key(self) -> None:
+        """Take the next key for one that is pressed."""
+        self._guard.forget()
+
+    # Sessions
 
     def begin(self, program: "Program", seed: int | None = None) -> None:
         """Begin a session; say so if it cannot be asked on this neck."""
@@ -158,6 +154,8 @@ class FretdrillApp(App[object]):
 
         self.switch_screen(ResultScreen(session))
 
+    # Commands of every screen
+
     def action_help(self) -> None:
         """Show help on the screen that is open."""
         from fretdrill.tui.screens.help import HelpScreen
@@ -165,21 +163,18 @@ class FretdrillApp(App[object]):
         if isinstance(self.screen, FretScreen) and not isinstance(self.screen, HelpScreen):
             self.push_screen(HelpScreen(self.screen))
 
-    def action_command_palette(self) -> None:
+    def action_palette(self) -> None:
         """Open the palette; its own placeholder ends in a sign that ASCII lacks."""
-        if not CommandPalette.is_open(self):
+        if not CommandPalette.is_open(self):  # type: ignore[arg-type]
             placeholder = "Type a command's name"
             self.push_screen(CommandPalette(placeholder=placeholder, id="--command-palette"))
 
     def get_system_commands(self, screen: Screen[object]) -> Iterable[SystemCommand]:
-        """Put the open screen's commands into the palette."""
+        """Put what can be done on the open screen into the palette."""
         if isinstance(screen, FretScreen):
-            for command in screen.ACTIONS:
+            for command in screen.possible():
                 run = partial(screen.run_action, command.action)
                 yield SystemCommand(command.label, command.help, run)
-        yield SystemCommand("Help", "What this screen is for, and its keys.", self.action_help)
-        if not isinstance(screen, TodayScreen):  # which has its own
-            yield SystemCommand("Quit", "Leave fretdrill.", self.action_quit)
 
     def _fatal_error(self) -> None:
         # Textual's own would print a traceback on the player's terminal; there is no public

@@ -1,13 +1,18 @@
-"""What all screens share: commands, help, and what happens in too small a window."""
+"""What all screens share: commands, the key line, held keys, too small a window."""
 
+from functools import partial
 from typing import TYPE_CHECKING, ClassVar, cast
 
 from textual import events
 from textual.app import ComposeResult
 from textual.screen import Screen
+from textual.timer import Timer
 from textual.widgets import Static
 
-from fretdrill.tui.commands import Command
+from fretdrill.tui.commands import EVERYWHERE, Command
+from fretdrill.tui.key_guard import WAIT_S, Press
+from fretdrill.tui.widgets.key_line import KeyLine
+from fretdrill.tui.widgets.neck import NeckWidget
 
 if TYPE_CHECKING:
     from fretdrill.presentation.words import Words
@@ -29,6 +34,10 @@ class FretScreen(Screen[None]):
     ACTIONS: ClassVar[tuple[Command, ...]] = ()
     PURPOSE: ClassVar[str] = ""
     TITLE_WORD: ClassVar[str] = ""
+    MORE_KEYS: ClassVar[tuple[tuple[str, str], ...]] = ()
+    """Keys that are no commands, with what they do, for the help."""
+
+    _unsure: Timer | None = None
 
     @property
     def fretdrill(self) -> "FretdrillApp":
@@ -42,34 +51,73 @@ class FretScreen(Screen[None]):
 
         return Words(self.fretdrill.settings.ascii_only)
 
+    # Parts
+
     def compose(self) -> ComposeResult:
-        """Compose the parts, and what covers them in too small a window."""
+        """Compose the parts, the key line, and what covers them in too small a window."""
         yield from self.compose_parts()
+        yield KeyLine()
         yield Static(id="too-small")
 
     def compose_parts(self) -> ComposeResult:
         """Compose what the screen is made of."""
         yield from ()
 
-    def on_resize(self, event: events.Resize) -> None:
-        """Cover the screen while it is too small."""
-        columns, rows = event.size
-        too_small = columns < LEAST_COLUMNS or rows < LEAST_ROWS
-        self.set_class(rows >= ROOMY_ROWS, "-roomy")
-        if too_small:
-            self.query_one("#too-small", Static).update(
-                f"fretdrill needs {LEAST_COLUMNS} columns and {LEAST_ROWS} rows; this window has "
-                f"{columns} and {rows}. Make it bigger and it goes on."
-            )
-        if too_small != self.has_class("-too-small"):
-            self.set_class(too_small, "-too-small")
-            self.covered(too_small)
+    def neck_widget(self) -> NeckWidget:
+        """Return the player's neck."""
+        settings = self.fretdrill.settings
+        neck = NeckWidget(settings.neck)
+        neck.apply(ascii_only=settings.ascii_only, mirrored=settings.left_handed)
+        return neck
+
+    @property
+    def neck(self) -> NeckWidget:
+        """The neck on this screen."""
+        return self.query_one("#neck", NeckWidget)
+
+    def put(self, selector: str, text: str) -> None:
+        """Say something in one of the parts."""
+        self.query_one(selector, Static).update(text)
+
+    # Commands
+
+    def possible(self) -> list[Command]:
+        """Return what can be done now, on this screen and on every one."""
+        commands = (*self.ACTIONS, *EVERYWHERE)
+        return [command for command in commands if self.check_action(command.action, ())]
+
+    def show_keys(self) -> None:
+        """Show what can be done now."""
+        app = self.fretdrill
+        shown = [(app.key_of(command), command) for command in self.possible() if command.in_line]
+        self.query_one(KeyLine).show(shown)
+
+    def on_screen_resume(self) -> None:
+        """Show the keys; they may have been changed."""
+        self.show_keys()
+
+    # Keys
 
     def on_key(self, event: events.Key) -> None:
         """Swallow what a key held down repeats; give the rest to the screen."""
-        held = self.fretdrill.is_repeat(event.key) and self.is_command_key(event.key)
-        if held or self.has_class("-too-small") or self.takes_key(event):
+        if self._unsure is not None:
+            self._unsure.stop()
+            self._unsure = None
+        press = self.fretdrill.take_key(event.key)
+        if press is not Press.ANEW and self.is_command_key(event.key):
             event.stop()
+            if press is Press.UNSURE:
+                again = partial(self._press_after_all, event.key)
+                self._unsure = self.set_timer(WAIT_S, again)
+        elif self.has_class("-too-small") or self.takes_key(event):
+            event.stop()
+
+    def _press_after_all(self, key: str) -> None:
+        """Take an unsure key for pressed: nothing has followed it."""
+        self._unsure = None
+        if self.app.screen is self:
+            self.fretdrill.forget_key()
+            self.app.simulate_key(key)
 
     def is_command_key(self, key: str) -> bool:
         """Whether holding a key down must not do again what it does."""
@@ -78,6 +126,23 @@ class FretScreen(Screen[None]):
     def takes_key(self, event: events.Key) -> bool:
         """Use a key before it counts as a command; for subclasses."""
         return False
+
+    # Size
+
+    def on_resize(self, event: events.Resize) -> None:
+        """Cover the screen while it is too small."""
+        columns, rows = event.size
+        too_small = columns < LEAST_COLUMNS or rows < LEAST_ROWS
+        self.set_class(rows >= ROOMY_ROWS, "-roomy")
+        if too_small:
+            self.put(
+                "#too-small",
+                f"fretdrill needs {LEAST_COLUMNS} columns and {LEAST_ROWS} rows; this window has "
+                f"{columns} and {rows}. Make it bigger and it goes on.",
+            )
+        if too_small != self.has_class("-too-small"):
+            self.set_class(too_small, "-too-small")
+            self.covered(too_small)
 
     def covered(self, hidden: bool) -> None:
         """React to the screen being hidden or seen again; for subclasses."""

@@ -2,6 +2,9 @@
 
 from pathlib import Path
 
+import pytest
+
+from fretdrill.errors import InputError
 from fretdrill.practice.home import Home
 
 
@@ -37,3 +40,8 @@ def test_without_it_the_platforms_own_folders_are_used(monkeypatch):
 def test_looking_makes_no_folder(tmp_path):
     home = Home.find({"FRETDRILL_HOME": str(tmp_path / "none")})
     assert not Path(home.data).exists()
+
+
+def test_a_home_of_nobody_is_a_fault_in_words():
+    with pytest.raises(InputError, match="FRETDRILL_HOME is '~nosuchuser/x'"):
+        Home.find({"FRETDRILL_HOME": "~nosuchuser/x"})

@@ -98,3 +98,24 @@ def test_into_a_real_journal(home):
     (past,) = journal.sittings()
     assert past.questions == 20
     journal.close()
+
+
+def test_an_error_that_nobody_foresaw_is_told_too():
+    journal = FlakyJournal()
+    journal.record = lambda sitting, attempt: 1 / 0  # type: ignore[method-assign]
+    writer, told = recorder(journal)
+    writer.record(SITTING, attempt(1))
+    assert writer.close() == 1
+    assert len(told) == 1
+    assert "ZeroDivisionError" in told[0]
+
+
+def test_nothing_is_lost_when_the_journal_is_replaced_while_it_is_written():
+    old, new = FlakyJournal(), FlakyJournal()
+    writer, _ = recorder(old)
+    for number in range(1, 50):
+        writer.record(SITTING, attempt(number))
+        if number == 25:
+            assert writer.replace(lambda journal: new) is new
+    assert writer.close() == 0
+    assert old.kept + new.kept == list(range(1, 50))

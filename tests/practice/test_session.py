@@ -9,7 +9,10 @@ from hypothesis import strategies as st
 from fretdrill.engine.question import Verdict
 from fretdrill.errors import ManyFaults
 from fretdrill.practice.journal import Journal, PastAnswer
+from fretdrill.practice.program import Program
 from fretdrill.practice.session import Session, State
+from fretdrill.practice.settings import Settings
+from fretdrill.practice.start import Practice
 
 from ..conftest import FakeClock
 from .samples import PLAYER, drill, program
@@ -233,7 +236,7 @@ def test_the_target_comes_from_the_players_own_pace(clock):
 
 
 def test_a_session_goes_on_where_the_last_one_left_the_level(clock):
-    past = KnownPast([PastAnswer("D", right=True, in_time=True)] * 6, [])
+    past = KnownPast([PastAnswer("D", 0, right=True, in_time=True)] * 6, [])
     session = begin(clock, drill("find", "position 5", "whole neck"), past=past)
     assert str(session.ask().scope) == "whole neck"
 
@@ -248,7 +251,7 @@ PATTERNS = st.lists(st.tuples(st.booleans(), st.sampled_from((0.5, 30.0))), max_
 @settings(max_examples=40, deadline=None)
 def test_same_seed_and_same_past_ask_the_same(seed, pattern):
     drills = (drill("find"), drill("name", notes="chromatic"), drill("finger", notes="chromatic"))
-    past = KnownPast([PastAnswer("D", right=False, in_time=True)], [])
+    past = KnownPast([PastAnswer("D", 0, right=False, in_time=True)], [])
     runs = []
     for _ in range(2):
         clock = FakeClock()
@@ -304,3 +307,22 @@ def test_what_the_journal_remembers_is_what_the_session_knew(clock, home, late_b
     again.ask()
     assert again.level == session.level == (0 if round(late_by, 3) else 1)  # judged in whole ms
     journal.close()
+
+
+def test_a_level_that_was_reached_before_what_is_remembered_is_kept(clock):
+    """Only the last answers are remembered; the level they were asked at holds the rest."""
+    slow = KnownPast([PastAnswer("D", 2, right=True, in_time=False)] * 200, [])
+    session = begin(clock, past=slow)
+    session.ask()
+    assert session.level == 2
+
+
+def test_a_seed_that_is_asked_for_decides_alone(home, clock):
+    """What was practised in between has no say in what a seed asks."""
+    asked = []
+    for _ in range(2):
+        with Practice(home, Settings(), print, clock, at_once=True) as practice:
+            session = practice.session(Program("Find", (drill("find"),), 5), seed=5)
+            asked.append([q.focus for q in play(session, [(True, 0.5)] * 5, clock)])
+            assert len(practice.sittings(9)) == len(asked)  # and it is remembered all the same
+    assert asked[0] == asked[1]

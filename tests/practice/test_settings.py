@@ -212,7 +212,7 @@ def test_saving_makes_the_folder(home):
     assert load_settings(home.settings) == Settings()
 
 
-@pytest.mark.parametrize("broken", ["os.replace", "pathlib.Path.write_text"])
+@pytest.mark.parametrize("broken", ["os.replace", "os.fsync"])
 def test_the_old_file_is_whole_when_saving_fails(path, monkeypatch, broken):
     path.write_text(WRITTEN, encoding="utf-8")
 
@@ -230,3 +230,25 @@ def test_the_old_file_is_whole_when_saving_fails(path, monkeypatch, broken):
 def test_a_draft_is_not_left_behind(path):
     save_settings(path, Settings())
     assert os.listdir(path.parent) == [path.name]
+
+
+def test_a_linked_file_stays_a_link(path, tmp_path):
+    real = tmp_path / "dotfiles.toml"
+    real.write_text(WRITTEN, encoding="utf-8")
+    path.unlink(missing_ok=True)
+    path.symlink_to(real)
+    save_settings(path, load_settings(path))
+    assert path.is_symlink()
+    assert load_settings(real) == load_settings(path)
+
+
+def test_a_section_that_is_no_table_any_more_is_said(path):
+    path.write_text("neck = 5\n", encoding="utf-8")
+    with pytest.raises(InputError, match="neck is not a table any more"):
+        save_settings(path, Settings())
+    assert path.read_text(encoding="utf-8") == "neck = 5\n"
+
+
+def test_a_row_of_too_many_keys_is_a_fault():
+    with pytest.raises(ManyFaults, match="more than 10 keys"):
+        read_settings({"keys": {"rows": ["1234567890-", "q", "a", "z"]}}, "s")

@@ -2,11 +2,13 @@
 
 from fretdrill.engine.noteset import NoteSet
 from fretdrill.engine.player import Player
-from fretdrill.engine.question import Answer, FindNote, Judgement, Question
+from fretdrill.engine.question import FindNote, Given, Judgement, Question
 from fretdrill.engine.reasons import Missed, OutsideScope, Reason, WrongPlace, landmark
-from fretdrill.neck.neck import Neck, Place
+from fretdrill.neck.neck import Place, in_order
 from fretdrill.neck.scope import Scope
-from fretdrill.theory.pitch import NoteName, simple_name
+from fretdrill.theory.pitch import NoteName
+
+WRONG_MARK_COST = 0.5  # of what a right mark brings [assumption]
 
 
 class Find:
@@ -21,55 +23,58 @@ class Find:
         names = notes.names(player.accidentals)
         return tuple(str(name) for name in names if name.pitch_class in here)
 
+    def subject(self, focus: str) -> str:
+        """Return the note."""
+        return focus
+
     def ask(self, player: Player, scope: Scope, notes: NoteSet, focus: str) -> Question:
         """Ask for every place of the note in the scope."""
-        name = NoteName.parse(focus)
-        neck = player.neck
-        right = _places_of(neck, scope, name)
+        name, neck = NoteName.parse(focus), player.neck
+        right = [place for place in scope.places(neck) if neck.sounds(place, name)]
         return Question(
             kind=self.name,
             player=player,
             scope=scope,
-            task=FindNote(name),
+            task=FindNote(name, notes.context),
             focus=focus,
-            right=right,
-            item_keys=tuple(f"find {neck.tuning}: {place} {name}" for place in sorted(right)),
+            right=frozenset(right),
+            item_keys=tuple(f"find {neck.tuning}: {place} {name}" for place in right),
             position=scope.position,
         )
 
-    def judge(self, question: Question, answer: Answer) -> Judgement:
-        """Count places found, less those marked wrongly, over those there are."""
-        if not isinstance(question.task, FindNote) or not isinstance(answer.given, frozenset):
-            raise TypeError("a find question is answered with places")
-        right, marked = question.right, answer.given
-        if not isinstance(right, frozenset):
+    def judge(self, question: Question, given: Given) -> Judgement:
+        """Count places found, less half of those marked wrongly, over those there are."""
+        match question.task, question.right, given:
+            case FindNote(name), frozenset() as right, frozenset() as marked:
+                found, wrong = right & marked, in_order(marked - right)
+                reasons = [_wrong(question, name, place) for place in wrong]
+                reasons += _missed(question, right - marked, found)
+                worth = len(found) - WRONG_MARK_COST * len(wrong)
+                return Judgement(max(0.0, worth / len(right)), tuple(reasons))
+        raise TypeError("a find question is answered with places")
+
+    def explain(self, question: Question) -> tuple[Reason, ...]:
+        """Lead from open strings to the first place, and on from place to place."""
+        if not isinstance(question.right, frozenset):
             raise TypeError("a find question has places for an answer")
-        found = right & marked
-        wrong, missed = marked - right, right - marked
-        reasons: list[Reason] = [_wrong(question, place) for place in sorted(wrong)]
-        reasons += [
-            Missed(place, landmark(question.player.neck, place, found)) for place in sorted(missed)
-        ]
-        accuracy = max(0.0, (len(found) - len(wrong)) / len(right))
-        return Judgement(accuracy, tuple(reasons))
+        return tuple(_missed(question, question.right, frozenset()))
 
 
-def _places_of(neck: Neck, scope: Scope, name: NoteName) -> frozenset[Place]:
-    return frozenset(
-        place for place in scope.places(neck) if neck.midi(place) % 12 == name.pitch_class
-    )
+def _missed(question: Question, places: frozenset[Place], found: frozenset[Place]) -> list[Reason]:
+    """Lead to each place from those found and from those led to before."""
+    known = set(found)
+    reasons: list[Reason] = []
+    for place in in_order(places):
+        reasons.append(Missed(place, landmark(question.player.neck, place, frozenset(known))))
+        known.add(place)
+    return reasons
 
 
-def _wrong(question: Question, place: Place) -> Reason:
-    neck, task = question.player.neck, question.task
-    if not isinstance(task, FindNote):
-        raise TypeError("a find question asks for a note")
-    midi = neck.midi(place)
-    if midi % 12 == task.name.pitch_class:
+def _wrong(question: Question, name: NoteName, place: Place) -> Reason:
+    neck = question.player.neck
+    if neck.sounds(place, name):
         return OutsideScope(place)
-    on_string = [p for p in neck.places if p.string == place.string]
-    wanted = [p for p in on_string if neck.midi(p) % 12 == task.name.pitch_class]
-    here = [p for p in wanted if p in question.scope] or wanted
-    nearest = min(here, key=lambda p: (abs(p.fret - place.fret), p.fret), default=None)
-    sharps = question.player.accidentals == "sharps"
-    return WrongPlace(place, simple_name(midi, sharps=sharps), task.name, nearest)
+    here = [p for p in question.scope.places(neck) if p.string == place.string]
+    wanted = [p for p in here if neck.sounds(p, name)]
+    nearest = min(wanted, key=lambda p: (abs(p.fret - place.fret), p.fret), default=None)
+    return WrongPlace(place, question.name_at(place), name, nearest)

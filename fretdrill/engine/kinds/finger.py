@@ -2,8 +2,15 @@
 
 from fretdrill.engine.noteset import NoteSet
 from fretdrill.engine.player import Player
-from fretdrill.engine.question import Answer, FingerPlace, Judgement, Question
-from fretdrill.engine.reasons import OpenNeedsNoFinger, OtherFinger, Unfit, UnfitFinger
+from fretdrill.engine.question import FingerPlace, Given, Judgement, Question
+from fretdrill.engine.reasons import (
+    GaveUp,
+    OpenNeedsNoFinger,
+    OtherFinger,
+    Reason,
+    Unfit,
+    UnfitFinger,
+)
 from fretdrill.engine.scoring import finger_accuracy
 from fretdrill.hand.reach import finger_choices, resting_frets
 from fretdrill.neck.neck import Place
@@ -53,34 +60,43 @@ class Finger:
             position=position,
         )
 
-    def judge(self, question: Question, answer: Answer) -> Judgement:
+    def subject(self, focus: str) -> str:
+        """Return position and fret: on every string it is the same finger."""
+        position, place = focus.split(":")
+        return f"{position} {Place.parse(place).fret}"
+
+    def judge(self, question: Question, given: Given) -> Judgement:
         """Weigh the finger by what it costs beyond the best one."""
-        task, given, best = question.task, answer.given, question.right
-        if not isinstance(task, FingerPlace) or not isinstance(best, int):
-            raise TypeError("a finger question asks for a finger")
-        if not isinstance(given, int):
-            raise TypeError("a finger question is answered with a finger")
-        if given == best:
-            return Judgement(1.0, regret=0.0)
-        if 0 in (given, best):
-            return Judgement(0.0, (OpenNeedsNoFinger(task.place, given, best),))
-        place, position = task.place, task.position
-        neck, hand = question.player.neck, question.player.hand
-        choices = finger_choices(neck, hand, position, place.fret)
-        choice = next((c for c in choices if c.finger == given), None)
-        if choice is None:
-            return Judgement(0.0, (_unfit(question.player, place, position, given, best),))
-        reason = OtherFinger(
-            place,
-            position,
-            given,
-            best,
-            choice.rests_on,
-            choice.moves,
-            choice.span_mm,
-            choice.comfortable_mm,
-        )
-        return Judgement(finger_accuracy(choice.regret), (reason,), choice.regret)
+        match question.task, question.right, given:
+            case _, best, _ if given == best:
+                return Judgement(1.0, regret=0.0)
+            case FingerPlace(place), int() as best, int() if 0 in (given, best):
+                return Judgement(0.0, (OpenNeedsNoFinger(place, given, best),))
+            case FingerPlace(place, position), int() as best, int():
+                return _weigh(question.player, place, position, given, best)
+        raise TypeError("a finger question is answered with a finger")
+
+    def explain(self, question: Question) -> tuple[Reason, ...]:
+        """Say the finger."""
+        return (GaveUp(),)
+
+
+def _weigh(player: Player, place: Place, position: int, given: int, best: int) -> Judgement:
+    choices = finger_choices(player.neck, player.hand, position, place.fret)
+    choice = next((c for c in choices if c.finger == given), None)
+    if choice is None:
+        return Judgement(0.0, (_unfit(player, place, position, given, best),))
+    reason = OtherFinger(
+        place,
+        position,
+        given,
+        best,
+        choice.rests_on,
+        choice.moves,
+        choice.span_mm,
+        choice.comfortable_mm,
+    )
+    return Judgement(finger_accuracy(choice.regret), (reason,), choice.regret)
 
 
 def _unfit(player: Player, place: Place, position: int, given: int, best: int) -> UnfitFinger:

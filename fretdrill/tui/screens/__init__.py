@@ -2,7 +2,8 @@
 
 
 def command_ids() -> list[str]:
-    """Return the id of every command on every screen."""
+    """Return the id of every command, of the screens and of all of them."""
+    from fretdrill.tui.commands import EVERYWHERE
     from fretdrill.tui.screens.drill import DrillScreen
     from fretdrill.tui.screens.help import HelpScreen
     from fretdrill.tui.screens.result import ResultScreen
@@ -10,4 +11,5 @@ def command_ids() -> list[str]:
     from fretdrill.tui.screens.today import TodayScreen
 
     screens = (TodayScreen, DrillScreen, ResultScreen, SetupScreen, HelpScreen)
-    return [command.id for screen in screens for command in screen.ACTIONS]
+    commands = [command for screen in screens for command in screen.ACTIONS]
+    return [command.id for command in (*commands, *EVERYWHERE)]

@@ -6,25 +6,25 @@ from rich.text import Text
 from textual import events
 from textual.app import ComposeResult
 from textual.binding import BindingType
-from textual.widgets import Footer, Static
+from textual.widgets import Static
 
 from fretdrill.engine.question import AnswerForm, Given, Question, Verdict
 from fretdrill.practice.session import Session, State
 from fretdrill.presentation.question_view import question_view
 from fretdrill.presentation.words import minutes
 from fretdrill.theory.pitch import NoteName
-from fretdrill.tui.answering import AnswerInput, NoteInput, PlacesInput, hints_of, input_for
+from fretdrill.tui.answering import AnswerInput, NoteInput, input_for
 from fretdrill.tui.commands import Command, bindings
-from fretdrill.tui.screen import ROOMY_ROWS, FretScreen
+from fretdrill.tui.screen import CONFIRMS, ROOMY_ROWS, FretScreen
 from fretdrill.tui.widgets.choices import Choices
 from fretdrill.tui.widgets.neck import NeckWidget
 
 TICK_S = 0.5
 FINGER_CHOICES = tuple("01234")
 HOW_TO = {
-    AnswerForm.PLACES: "Mark by the key shown at a place, arrows and Space, or click; then Enter.",
+    AnswerForm.PLACES: "Press the ‹key› shown at a place, or use arrows and Space; then Enter.",
     AnswerForm.NOTE: "Type a letter, then b or # if it needs one; then Enter.",
-    AnswerForm.FINGER: "Type the finger: 1 to 4, or 0 for an open string.",
+    AnswerForm.FINGER: "Type the finger, 1 to 4, or 0 for an open string: that answers.",
 }
 REASONS, REASONS_IF_ROOMY = 2, 4  # the rest is on the neck, and all of it on Result
 NOTHING_YET = {
@@ -34,7 +34,6 @@ NOTHING_YET = {
 }
 GIVE_UP = Command("drill.give-up", "f2,ctrl+g", "Give up", "Show the answer; scores 0.", "give_up")
 MOVES = frozenset({"up", "down", "left", "right", "home", "end", "backspace"})
-CONFIRMS = frozenset({"enter", "space", "escape", "f2", "ctrl+g"})
 
 
 class DrillScreen(FretScreen):
@@ -44,14 +43,21 @@ class DrillScreen(FretScreen):
     TITLE_WORD = "Drill"
     PURPOSE = (
         "Answer on the neck, by a note's name or by a finger. Points are accuracy times speed, "
-        "against your own pace; a wrong mark takes away what a right one brings. Giving up shows "
-        "the answer and scores 0."
+        "against your own pace; a wrong mark takes half of what a right one brings. Giving up "
+        "shows the answer and scores 0."
     )
     ACTIONS = (
         Command("drill.answer", "enter,space", "Answer", "Give the answer.", "answer"),
         Command("drill.next", "enter,space", "Next", "Go on to the next question.", "next"),
         GIVE_UP,
         Command("drill.leave", "escape", "Leave", "End the session here.", "leave"),
+    )
+    MORE_KEYS = (
+        ("Arrows  Space", "on the neck: go to a place; mark it, or take the mark away"),
+        ("‹keys›", "on the neck: the key shown at a place marks it; a key, not a note"),
+        ("Backspace", "take all marks away, or a step back in a note's name"),
+        ("A-G  b  #", "name a note; the arrows do it too"),
+        ("0-4", "give a finger; it answers at once"),
     )
     BINDINGS: ClassVar[list[BindingType]] = bindings(ACTIONS)
 
@@ -64,28 +70,25 @@ class DrillScreen(FretScreen):
         self._remark = ""
         self._said = Text()
         self._status = ""
+        self._command_keys = CONFIRMS
 
     def compose_parts(self) -> ComposeResult:
         """Compose the screen."""
-        settings = self.fretdrill.settings
         yield Static(id="status", classes="title", markup=False)
         yield Static(id="bar", markup=False)
         yield Static(id="task", markup=False)
         yield Static(id="how", classes="quiet", markup=False)
-        yield NeckWidget(
-            settings.neck,
-            ascii_only=settings.ascii_only,
-            mirrored=settings.left_handed,
-            id="neck",
-        )
+        yield self.neck_widget()
         yield Choices(id="choices")
         yield Static(id="verdict", markup=False)
-        yield Footer(show_command_palette=False)
 
     # Time
 
     def on_mount(self) -> None:
         """Ask the first question."""
+        changed = self.fretdrill.settings.commands
+        listed = (changed.get(command.id, command.keys) for command in self.ACTIONS)
+        self._command_keys = CONFIRMS | {key for keys in listed for key in keys.split(",")}
         self.set_interval(TICK_S, self._show_status)
         self._ask()
 
@@ -95,6 +98,7 @@ class DrillScreen(FretScreen):
 
     def on_screen_resume(self) -> None:
         """Let time run again."""
+        super().on_screen_resume()
         if not self.has_class("-too-small"):
             self.session.resume()
 
@@ -165,7 +169,8 @@ class DrillScreen(FretScreen):
         """Whether holding a key down must not do again what it does."""
         if key in MOVES:
             return False
-        return key in CONFIRMS or not isinstance(self._input, NoteInput)
+        # In a note's name a letter may well stand twice: B, then b for flat.
+        return key in self._command_keys or not isinstance(self._input, NoteInput)
 
     def _press(self, key: str, character: str | None) -> bool:
         if not self._input.press(key, character):
@@ -179,8 +184,7 @@ class DrillScreen(FretScreen):
 
     def on_neck_widget_clicked(self, event: NeckWidget.Clicked) -> None:
         """Mark the place that was clicked."""
-        if self.session.state is State.ASKING and isinstance(self._input, PlacesInput):
-            self._input.toggle(event.place)
+        if self.session.state is State.ASKING and self._input.toggle(event.place):
             self._show_answer()
 
     def on_choices_picked(self, event: Choices.Picked) -> None:
@@ -199,34 +203,31 @@ class DrillScreen(FretScreen):
     def _show(self) -> None:
         question, words = self._question, self.words
         hint = words.hint(question)
-        self.query_one("#task", Static).update(
-            f"{words.task(question)}{f'  ({hint})' if hint else ''}"
-        )
-        how = self.query_one("#how", Static)
-        how.update(HOW_TO[question.form])
-        how.set_class(self._verdict is not None, "-read")
+        self.put("#task", f"{words.task(question)}{f'  ({hint})' if hint else ''}")
+        how = HOW_TO[question.form]
+        if self.fretdrill.settings.ascii_only:
+            how = how.replace("‹", "<").replace("›", ">")
+        self.put("#how", how)
+        self.query_one("#how").set_class(self._verdict is not None, "-read")
         self.query_one("#choices").set_class(question.form is AnswerForm.PLACES, "-unused")
         self._show_status()
         self._show_bar()
         self._show_answer()
-        self.refresh_bindings()
+        self.show_keys()
 
     def _show_answer(self) -> None:
-        question, verdict, answer = self._question, self._verdict, self._input
-        places = isinstance(answer, PlacesInput)
-        asking = verdict is None
-        hints = hints_of(answer) if asking and self.fretdrill.settings.key_hints else {}
+        question, answer = self._question, self._input
+        asking = self._verdict is None
         view = question_view(
             question,
             self.words,
-            chosen=answer.marks if isinstance(answer, PlacesInput) else frozenset(),
-            verdict=verdict,
-            cursor=answer.cursor if isinstance(answer, PlacesInput) else None,
-            hints=hints,
+            chosen=answer.marks,
+            verdict=self._verdict,
+            cursor=answer.cursor,
+            hints=answer.hints if asking and self.fretdrill.settings.key_hints else {},
         )
-        neck = self.query_one("#neck", NeckWidget)
-        neck.show(view, question.scope.frets(question.player.neck))
-        if not places:
+        self.neck.show(view, question.scope.frets(question.player.neck))
+        if question.form is not AnswerForm.PLACES:
             self._show_choices()
         self._show_verdict()
 
@@ -246,8 +247,8 @@ class DrillScreen(FretScreen):
         text = Text()
         if verdict is None:
             answer = self._input
-            if isinstance(answer, PlacesInput) and answer.marks:
-                text.append(f"{len(answer.marks)} marked. ")
+            if answer.marks:
+                text.append(f"{len(answer.marks)} marked; again takes a mark away. ")
             elif answer.given is not None:
                 text.append(f"Your answer: {words.given(self._question, answer.given)}. ")
             text.append(self._remark)
@@ -260,6 +261,9 @@ class DrillScreen(FretScreen):
                 text.append(f"\n{reason}")
             if len(reasons) > most:
                 text.append(f"\nAnd {len(reasons) - most} more, seen on the neck.")
+            praise = words.praise(recovered=self.session.recovered)
+            if praise:
+                text.append(f"\n{praise}", "italic")
             change = words.level_change(
                 self.session.level_moved, verdict.question, self.session.next_scope
             )
@@ -274,7 +278,7 @@ class DrillScreen(FretScreen):
         number = f"{session.number} of {session.length}" if session.length else session.number
         parts = [session.program.title, f"question {number}"]
         if session.verdicts:
-            parts.append(f"{session.result.points:.0f} points")
+            parts.append(f"{session.result.points} points")
         parts.append(minutes(session.seconds))
         status = "   ".join(map(str, parts))
         if status != self._status:
@@ -289,9 +293,7 @@ class DrillScreen(FretScreen):
         self.query_one("#bar", Static).update(bar, layout=False)
 
     def on_resize(self, event: events.Resize) -> None:
-        """Spread the strings where there is room."""
-        super().on_resize(event)
+        """Spread the strings where there is room; the base class does the rest."""
         strings = len(self.session.player.neck.tuning)
-        roomy = event.size.height >= ROOMY_ROWS + 2 * strings
-        self.query_one("#neck", NeckWidget).spread_out(roomy)
+        self.neck.spread_out(event.size.height >= ROOMY_ROWS + 2 * strings)
         self._show_bar()

@@ -6,10 +6,11 @@ from rich.text import Text
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import VerticalScroll
-from textual.widgets import Footer, Static
+from textual.widgets import Static
 
+from fretdrill.presentation.neck_drawing import ASCII, UNICODE
 from fretdrill.presentation.words import SAFETY
-from fretdrill.tui.commands import Command, bindings
+from fretdrill.tui.commands import EVERYWHERE, Command, bindings
 from fretdrill.tui.screen import FretScreen
 
 SIGNS = (
@@ -17,7 +18,6 @@ SIGNS = (
     "fingers rest, the position in Roman numerals and the span from the first finger to the last. "
     "● is your mark, or a right one; ✗ a wrong one; ○ one you missed; ? the note asked about."
 )
-ASCII_SIGNS = {"●": "@", "✗": "X", "○": "o"}
 KEY_COLUMN = 18
 
 
@@ -40,7 +40,6 @@ class HelpScreen(FretScreen):
         yield Static(f"Help: {self._about.TITLE_WORD}", classes="title", markup=False)
         with VerticalScroll(id="help"):
             yield Static(self._text())
-        yield Footer(show_command_palette=False)
 
     def on_mount(self) -> None:
         """Let the arrows scroll."""
@@ -48,17 +47,21 @@ class HelpScreen(FretScreen):
 
     def _text(self) -> Text:
         text = Text(f"{self._about.PURPOSE}\n\n")
-        for command in (*self._about.ACTIONS, *self.fretdrill.everywhere):
-            keys = "  ".join(self.fretdrill.keys_of(command))
+        rows = [
+            ("  ".join(self.fretdrill.keys_of(command)), command.help)
+            for command in (*self._about.ACTIONS, *EVERYWHERE)
+        ]
+        for keys, meaning in (*rows, *self._about.MORE_KEYS):
             text.append(f"{keys:<{KEY_COLUMN}}", "bold")
-            text.append(f"{command.help}\n")
-        text.append(f"\n{self._signs()}\n\n{SAFETY}")
-        return text
+            text.append(f"{meaning}\n")
+        text.append(f"\n{SIGNS}\n\n{SAFETY}")
+        return self._in_ascii(text) if self.fretdrill.settings.ascii_only else text
 
-    def _signs(self) -> str:
-        if not self.fretdrill.settings.ascii_only:
-            return SIGNS
-        return "".join(ASCII_SIGNS.get(sign, sign) for sign in SIGNS)
+    @staticmethod
+    def _in_ascii(text: Text) -> Text:
+        pairs = {UNICODE.marks[role]: ASCII.marks[role] for role in UNICODE.marks}
+        signs = str.maketrans({**pairs, "‹": "<", "›": ">"})
+        return Text(text.plain.translate(signs), spans=text.spans)
 
     def action_close(self) -> None:
         """Go back."""

@@ -7,27 +7,41 @@ from textual import on
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Horizontal, VerticalScroll
-from textual.widgets import Footer, Input, Label, Select, Static
+from textual.widgets import Input, Label, Select, Static
 
 from fretdrill.errors import InputError, ManyFaults
-from fretdrill.hand.hand import SIZES, SYSTEMS
+from fretdrill.hand.hand import SIZES, SYSTEMS, Hand
 from fretdrill.hand.reach import resting_frets
 from fretdrill.neck.geometry import SCALES_INCHES, SCALES_MM
 from fretdrill.neck.tuning import PRESETS
-from fretdrill.practice.settings import KEY_ROWS, THEMES, Settings, read_settings, save_settings
+from fretdrill.practice.settings import (
+    KEY_ROWS,
+    OWN_LAYOUT,
+    THEMES,
+    Settings,
+    read_settings,
+    save_settings,
+)
 from fretdrill.presentation.neck_drawing import NeckView
 from fretdrill.theory.pitch import ACCIDENTALS
 from fretdrill.tui.commands import Command, bindings
 from fretdrill.tui.screen import FretScreen
-from fretdrill.tui.widgets.neck import NeckWidget
 
 OWN = "own"
+LABELS = {
+    "neck": "Neck",
+    "neck.tuning": "Tuning",
+    "neck.frets": "Frets",
+    "neck.scale_mm": "Scale length",
+    "hand.size": "Hand",
+}
+"""Key of the settings file → label of the row that sets it, where it can be wrong."""
 YES, NO = "yes", "no"
 PREVIEW_POSITION = 1
 SYSTEM_LABELS = {
-    "reach": "by reach: one finger per fret where it is comfortable, else 1-2-4",
+    "reach": "1-2-4 low down, one finger per fret where that is comfortable",
     "one-per-fret": "one finger per fret everywhere",
-    "1-2-4": "1-2-4 everywhere",
+    "1-2-4": "fingers 1, 2 and 4 everywhere",
 }
 ACCIDENTAL_LABELS = {"flats": "flats", "sharps": "sharps", "both": "both, in turn"}
 
@@ -45,25 +59,29 @@ class SetupScreen(FretScreen):
     ACTIONS = (
         Command("setup.save", "ctrl+s,f10", "Save", "Keep these settings.", "save", priority=True),
         Command("setup.cancel", "escape", "Cancel", "Leave things as they were.", "cancel"),
+        Command("setup.next", "tab", "Next row", "Go to the next row.", "app.focus_next"),
+    )
+    MORE_KEYS = (
+        ("Tab  Shift+Tab", "go to the next row, or back"),
+        ("Enter", "open a row's choices, and take one; the arrows move among them"),
     )
     BINDINGS: ClassVar[list[BindingType]] = bindings(ACTIONS)
 
+    def __init__(self) -> None:
+        """Begin with nothing changed."""
+        super().__init__()
+        self._warned = False
+
     def compose_parts(self) -> ComposeResult:
         """Compose the form."""
-        settings = self.fretdrill.settings
+        settings = self.fretdrill.practice.saved
         yield Static("Set-up", classes="title", markup=False)
-        yield NeckWidget(
-            settings.neck,
-            ascii_only=settings.ascii_only,
-            mirrored=settings.left_handed,
-            id="neck",
-        )
+        yield self.neck_widget()
         yield Static(id="faults", markup=False)
-        with VerticalScroll(id="form"):
+        with VerticalScroll(id="form", can_focus=False):
             yield from self._instrument(settings)
             yield from self._hand(settings)
             yield from self._display(settings)
-        yield Footer(show_command_palette=False)
 
     def _instrument(self, settings: Settings) -> Iterator[Horizontal]:
         neck = settings.neck
@@ -80,7 +98,10 @@ class SetupScreen(FretScreen):
     def _hand(self, settings: Settings) -> Iterator[Horizontal]:
         hand = settings.hand
         preset = hand.size if hand.size in SIZES else None
-        sizes = [(name, name) for name in SIZES]
+        sizes = [
+            (f"{name}, {Hand(scale).span(1, 4).comfortable:.0f} mm from finger 1 to 4", name)
+            for name, scale in SIZES.items()
+        ]
         yield _with_own("Hand", "hand", sizes, preset, hand.size.removesuffix(" mm"))
         systems = [(SYSTEM_LABELS[name], name) for name in SYSTEMS]
         yield _row("Fingers", _select("system", systems, hand.system))
@@ -90,15 +111,16 @@ class SetupScreen(FretScreen):
         accidentals = [(ACCIDENTAL_LABELS[name], name) for name in ACCIDENTALS]
         yield _row("Accidentals", _select("accidentals", accidentals, settings.accidentals))
         layouts = [(name, name) for name in KEY_ROWS]
-        if settings.key_layout == OWN:
-            layouts.append(("own, from the settings file", OWN))
+        if settings.key_layout == OWN_LAYOUT:
+            layouts.append(("own, from the settings file", OWN_LAYOUT))
         yield _row("Keyboard", _select("keys", layouts, settings.key_layout))
         yield _row("Keys on neck", _yes_or_no("hints", settings.key_hints))
         yield _row("ASCII only", _yes_or_no("ascii", settings.ascii_only))
         yield _row("Theme", _select("theme", [(name, name) for name in THEMES], settings.theme))
 
     def on_mount(self) -> None:
-        """Show the neck as it is."""
+        """Begin at the first row, with the neck as it is."""
+        self.query_one("#tuning").focus()
         self._show()
 
     @on(Select.Changed)
@@ -112,26 +134,23 @@ class SetupScreen(FretScreen):
         try:
             settings = self._settings()
         except ManyFaults as fault:
-            faults.update("\n".join(f"{f.key}: {f.message}" for f in fault.faults))
+            faults.update("\n".join(f"{LABELS[f.key]}: {f.message}" for f in fault.faults))
             faults.set_class(True, "-some")
             return
         faults.set_class(False, "-some")
-        neck = self.query_one("#neck", NeckWidget)
-        neck.ascii_only, neck.mirrored = settings.ascii_only, settings.left_handed
+        self.neck.apply(ascii_only=settings.ascii_only, mirrored=settings.left_handed)
         fingers = resting_frets(settings.neck, settings.hand, PREVIEW_POSITION)
         text = self.words.hand_row(settings.neck, settings.hand, PREVIEW_POSITION)
-        neck.show(NeckView(settings.neck, fingers=fingers, hand_text=text))
+        self.neck.show(NeckView(settings.neck, fingers=fingers, hand_text=text))
 
     def _settings(self) -> Settings:
         """Return what the form says.
 
         Raises:
             ManyFaults: all that is wrong with it.
-
         """
-        before = self.fretdrill.settings
         scale = self._chosen("scale")
-        layout = self._select_value("keys")
+        layout, before = self._select_value("keys"), self.fretdrill.practice.saved
         table: dict[str, dict[str, Any]] = {
             "neck": {
                 "tuning": self._chosen("tuning"),
@@ -150,7 +169,7 @@ class SetupScreen(FretScreen):
                 "key_hints": self._select_value("hints") == YES,
             },
             "keys": {
-                "rows": list(before.key_rows) if layout == OWN else layout,
+                "rows": list(before.key_rows) if layout == OWN_LAYOUT else layout,
                 "commands": dict(before.commands),
             },
         }
@@ -174,13 +193,25 @@ class SetupScreen(FretScreen):
         except (InputError, OSError) as fault:
             self.notify(f"Not saved: {fault}", severity="error", markup=False)
             return
-        self.fretdrill.practice.settings = settings
+        self.fretdrill.practice.saved = settings
         self.fretdrill.apply_settings()
+        self.notify("Saved.", timeout=2)
         self.app.pop_screen()
 
     def action_cancel(self) -> None:
-        """Go back."""
-        self.app.pop_screen()
+        """Go back; ask once more if something would be lost."""
+        if self._warned or not self._is_changed():
+            self.app.pop_screen()
+            return
+        self._warned = True
+        save, leave = map(self.fretdrill.key_of, self.ACTIONS[:2])
+        self.notify(f"Not saved yet: {save} saves, {leave} again leaves things as they were.")
+
+    def _is_changed(self) -> bool:
+        try:
+            return self._settings() != self.fretdrill.practice.saved
+        except ManyFaults:
+            return True
 
 
 def _row(label: str, *widgets: Any) -> Horizontal:

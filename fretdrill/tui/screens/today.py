@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING, ClassVar
 from rich.text import Text
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
-from textual.widgets import Footer, OptionList, Static
+from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
 from fretdrill.errors import FretdrillError, InputError
@@ -13,14 +13,12 @@ from fretdrill.practice.start import DAILY
 from fretdrill.presentation.neck_drawing import NeckView
 from fretdrill.tui.commands import Command, bindings
 from fretdrill.tui.screen import FretScreen
-from fretdrill.tui.widgets.neck import NeckWidget
 
 if TYPE_CHECKING:
     from fretdrill.engine.packs import Pack
 
 SITTINGS_SHOWN = 4
 TITLE_COLUMN = 16
-INPUT_FAULT = 1  # exit status: what was found on disk is at fault
 
 
 class PackList(OptionList, inherit_bindings=False):
@@ -46,7 +44,7 @@ class TodayScreen(FretScreen):
     ACTIONS = (
         Command("today.start", "enter", "Start", "Start the session under the cursor.", "start"),
         Command("today.setup", "s", "Set-up", "Tuning, neck, hand, keys and colours.", "setup"),
-        Command("today.quit", "q", "Quit", "Leave fretdrill.", "quit"),
+        Command("today.quit", "q", "Quit", "Leave fretdrill.", "app.quit"),
     )
     BINDINGS: ClassVar[list[BindingType]] = bindings(ACTIONS)
 
@@ -58,18 +56,11 @@ class TodayScreen(FretScreen):
 
     def compose_parts(self) -> ComposeResult:
         """Compose the screen."""
-        settings = self.fretdrill.settings
         yield Static("fretdrill", id="title", classes="title", markup=False)
-        yield NeckWidget(
-            settings.neck,
-            ascii_only=settings.ascii_only,
-            mirrored=settings.left_handed,
-            id="neck",
-        )
+        yield self.neck_widget()
         yield PackList(id="packs", compact=True, markup=False)
         yield Static(id="past", markup=False)
         yield Static(id="safety", classes="quiet", markup=False)
-        yield Footer(show_command_palette=False)
 
     def load(self) -> None:
         """Read what is on disk; the neck has been painted before."""
@@ -77,14 +68,16 @@ class TodayScreen(FretScreen):
 
         options = self.query_one("#packs", OptionList)
         files = pack_files(self.fretdrill.practice.home.packs)
-        for name in sorted(files, key=lambda name: (name != DAILY, name)):
+        faulty = []
+        for name, path in files.items():
             try:
-                self._packs[name] = pack = load_pack(files[name])
+                self._packs[name] = load_pack(path)
             except InputError as fault:
                 first = str(fault).splitlines()[0]
-                options.add_option(Option(f"{name}: {first}", id=name, disabled=True))
-            else:
-                options.add_option(Option(_label(pack, pack.about), id=name))
+                faulty.append(Option(f"{name}: {first}", id=name, disabled=True))
+        for name, pack in sorted(self._packs.items(), key=lambda item: (item[1].rank, item[0])):
+            options.add_option(Option(_label(pack, pack.about), id=name))
+        options.add_options(faulty)
         options.highlighted = 0
         options.focus()
         self._loaded = True
@@ -92,10 +85,10 @@ class TodayScreen(FretScreen):
 
     def on_screen_resume(self) -> None:
         """Show what has changed while another screen was open."""
+        super().on_screen_resume()
         settings = self.fretdrill.settings
-        neck = self.query_one("#neck", NeckWidget)
-        neck.ascii_only, neck.mirrored = settings.ascii_only, settings.left_handed
-        neck.show(NeckView(settings.neck))
+        self.neck.apply(ascii_only=settings.ascii_only, mirrored=settings.left_handed)
+        self.neck.show(NeckView(settings.neck))
         if self._loaded:
             self._show_past()
 
@@ -105,7 +98,7 @@ class TodayScreen(FretScreen):
         try:
             sittings = self.fretdrill.practice.sittings(SITTINGS_SHOWN)
         except FretdrillError as fault:  # a journal that must not be touched
-            self.app.exit(return_code=INPUT_FAULT, message=f"fretdrill: {fault}")
+            self.fretdrill.exit(fault)
             return
         lines = [self.words.sitting(sitting) for sitting in sittings]
         past = ["Last sessions", *lines] if lines else []
@@ -133,10 +126,6 @@ class TodayScreen(FretScreen):
         from fretdrill.tui.screens.setup import SetupScreen
 
         self.app.push_screen(SetupScreen())
-
-    def action_quit(self) -> None:
-        """Leave."""
-        self.app.exit()
 
 
 def _label(pack: "Pack", about: str) -> Text:

@@ -32,22 +32,22 @@ class NeckWidget(Widget):
             super().__init__()
             self.place = place
 
-    def __init__(
-        self,
-        neck: Neck,
-        *,
-        ascii_only: bool = False,
-        mirrored: bool = False,
-        id: str | None = None,
-    ) -> None:
+    def __init__(self, neck: Neck) -> None:
         """Begin with a bare neck."""
-        super().__init__(id=id)
+        super().__init__(id="neck")
         self.view = NeckView(neck)
-        self.wanted: Sequence[int] = ()
-        self.ascii_only = ascii_only
-        self.mirrored = mirrored
+        self._wanted: Sequence[int] = ()
+        self._ascii_only = False
+        self._mirrored = False
         self._spread = False
         self._drawing: Drawing | None = None
+        self._drawn_columns = 0
+
+    def apply(self, *, ascii_only: bool, mirrored: bool) -> None:
+        """Draw with ASCII signs alone, or for a left-handed player, or not."""
+        self._ascii_only, self._mirrored = ascii_only, mirrored
+        self._drawing = None
+        self.refresh()
 
     def show(self, view: NeckView, wanted: Sequence[int] = ()) -> None:
         """Show something else.
@@ -55,10 +55,9 @@ class NeckWidget(Widget):
         Args:
             view: what is to be seen.
             wanted: the frets that have to be seen; none for the whole neck.
-
         """
         resized = self._rows(view) != self._rows(self.view)
-        self.view, self.wanted = view, wanted
+        self.view, self._wanted = view, wanted
         self._drawing = None
         self.refresh(layout=resized)
 
@@ -78,19 +77,18 @@ class NeckWidget(Widget):
         """Return the rows of the drawing."""
         return self._rows(self.view)
 
-    def on_resize(self) -> None:
-        """Draw anew for the new width."""
-        self._drawing = None
-
     @property
     def drawing(self) -> Drawing:
         """The neck as it is drawn at the present width."""
-        if self._drawing is None:
+        columns = min(self.size.width, MOST_COLUMNS)
+        if self._drawing is None or columns != self._drawn_columns:
             view = self.view
-            wanted = self.wanted or range(1, view.neck.frets + 1)
-            columns = min(self.size.width, MOST_COLUMNS)
-            layout = lay_out(view.neck, wanted, columns, focus=view.focus, mirrored=self.mirrored)
-            self._drawing = draw_neck(view, layout, ascii_only=self.ascii_only, spread=self._spread)
+            wanted = self._wanted or range(1, view.neck.frets + 1)
+            layout = lay_out(view.neck, wanted, columns, focus=view.focus, mirrored=self._mirrored)
+            self._drawing = draw_neck(
+                view, layout, ascii_only=self._ascii_only, spread=self._spread
+            )
+            self._drawn_columns = columns
         return self._drawing
 
     def render_line(self, y: int) -> Strip:
@@ -106,6 +104,7 @@ class NeckWidget(Widget):
 
     def on_click(self, event: events.Click) -> None:
         """Tell which place was clicked."""
-        place = self.drawing.place_at(event.x, event.y)
+        offset = event.get_content_offset(self)
+        place = self.drawing.place_at(offset.x, offset.y) if offset is not None else None
         if place is not None:
             self.post_message(self.Clicked(place))

@@ -1,0 +1,234 @@
+"""What may stand on the command line, and what is said where it may not.
+
+Values are read where they belong (:mod:`fretdrill.engine.table`, the neck, the
+hand); here it is only named which option gave them.
+"""
+
+import argparse
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
+from typing import Any, NoReturn
+
+from fretdrill import __version__
+from fretdrill.errors import FretdrillError, InputError, UnknownName, nearest_name
+
+COMMANDS = ("drill", "check")
+
+EXAMPLES = """\
+examples:
+  fretdrill                                       today's practice
+  fretdrill drill find --position 5               every D, G, A ... in fifth position
+  fretdrill drill find --position V --notes D     only D
+  fretdrill drill name --string 4 --frets 1-7     the low end of the lowest string
+  fretdrill drill find --minutes 3                three minutes, from easy to hard
+  fretdrill drill name --frets 0-12 --notes "key Bb major"
+  fretdrill drill finger --position 1 --system 1-2-4
+  fretdrill drill fifth-position                  a session that ships
+  fretdrill drill my-lesson.toml                  a session of your own
+  fretdrill check my-lesson.toml                  all that is wrong with it
+
+String 1 is the highest. A position is the fret under finger 1.
+"""
+
+
+class CommandLineFault(FretdrillError):
+    """The command line cannot be understood."""
+
+
+class _Parser(argparse.ArgumentParser):
+    def __init__(self, **options: Any) -> None:
+        super().__init__(
+            allow_abbrev=False, formatter_class=argparse.RawDescriptionHelpFormatter, **options
+        )
+
+    def error(self, message: str) -> NoReturn:
+        raise CommandLineFault(f"{message}; see '{self.prog} --help'")
+
+
+def parse(arguments: Sequence[str]) -> argparse.Namespace:
+    """Read the command line.
+
+    Raises:
+        CommandLineFault: it cannot be understood.
+    """
+    if not arguments:  # the usual start; it need not wait for a parser
+        return argparse.Namespace(command=None)
+    parser = _parser()
+    _check_command(arguments)
+    options, unknown = parser.parse_known_args(arguments)
+    if unknown:
+        _refuse(unknown[0], parser, options.command)
+    return options
+
+
+def _check_command(arguments: Sequence[str]) -> None:
+    first = next((word for word in arguments if not word.startswith("-")), None)
+    if first is not None and first not in COMMANDS:
+        raise CommandLineFault(str(UnknownName("command", first, COMMANDS)))
+
+
+def _refuse(word: str, parser: argparse.ArgumentParser, command: str | None) -> NoReturn:
+    if not word.startswith("-"):
+        raise CommandLineFault(f"'{word}' is one word too many")
+    option = word.split("=")[0]
+    known = _options_of(parser, command)
+    near = nearest_name(option, known)
+    program = f"fretdrill {command}" if command else "fretdrill"
+    advice = f"did you mean '{near}'?" if near else f"see '{program} --help'"
+    raise CommandLineFault(f"unknown option '{option}'; {advice}")
+
+
+def _options_of(parser: argparse.ArgumentParser, command: str | None) -> list[str]:
+    actions = parser._actions  # argparse has no public list of its options
+    for action in parser._actions:
+        if isinstance(action, argparse._SubParsersAction) and command in action.choices:
+            actions = action.choices[command]._actions
+    return [option for action in actions for option in action.option_strings]
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = _Parser(
+        prog="fretdrill",
+        description=(
+            "Fretboard and left-hand drills for bass players and teachers.\n"
+            "Without a command: today's practice."
+        ),
+        epilog=EXAMPLES,
+    )
+    parser.add_argument("--version", action="version", version=f"fretdrill {__version__}")
+    _add_show(parser)
+    commands = parser.add_subparsers(dest="command", metavar="COMMAND", parser_class=_Parser)
+    drill = commands.add_parser(
+        "drill",
+        help="practise one kind of drill, or a session from a pack",
+        description=(
+            "Practise one kind of drill (find, name, finger), or a session from a pack: one that\n"
+            "ships (daily, first-position, fifth-position, whole-neck), one of your own by name,\n"
+            "or a .toml file."
+        ),
+        epilog=EXAMPLES,
+    )
+    drill.add_argument("what", metavar="KIND|PACK", nargs="?")
+    _add_drill(drill)
+    _add_player(drill)
+    _add_show(drill)
+    check = commands.add_parser(
+        "check",
+        help="list all that is wrong with packs",
+        description="Read packs and list all that is wrong with them; exit status 1 if any.",
+    )
+    check.add_argument("packs", metavar="PACK", nargs="+", help="a .toml file or a pack's name")
+    return parser
+
+
+def _add_drill(parser: argparse.ArgumentParser) -> None:
+    where = parser.add_argument_group("which part of the neck (for a kind)")
+    where.add_argument("--position", metavar="P", help="frets P to P+3: 5, V, fifth or half")
+    where.add_argument("--frets", metavar="A-B", help="a range of frets; from 0 with open strings")
+    where.add_argument("--string", metavar="N", help="one string or several: 2 or 3-4")
+    where.add_argument("--whole-neck", action="store_true", help="everywhere")
+    where.add_argument(
+        "--open", action=argparse.BooleanOptionalAction, help="with or without the open strings"
+    )
+    what = parser.add_argument_group("which notes (for a kind)")
+    what.add_argument(
+        "--notes",
+        metavar="NOTES",
+        help="naturals, chromatic, 'key F major', 'chord Dm7', or a list such as 'D G Bb'",
+    )
+    what.add_argument("--order", metavar="ORDER", help="shuffled, or listed: new notes as listed")
+    length = parser.add_argument_group("how long")
+    length.add_argument("--count", metavar="N", type=_whole(1, 500), help="number of questions")
+    length.add_argument("--minutes", metavar="M", type=_minutes, help="end after M minutes")
+    length.add_argument("--seed", metavar="S", type=_whole(0, 2**63 - 1), help="ask the same again")
+
+
+def _add_player(parser: argparse.ArgumentParser) -> None:
+    player = parser.add_argument_group("instrument and hand (else as in Set-up)")
+    player.add_argument(
+        "--tuning",
+        metavar="TUNING",
+        help="4-string, 5-string, 6-string, drop-d, bead, guitar, or notes low to high: 'D A D G'",
+    )
+    player.add_argument("--fret-count", metavar="N", type=_whole(12, 36), help="frets on the neck")
+    player.add_argument("--scale-length", metavar="MM", type=_number, help="in mm: 863.6 is 34 in")
+    player.add_argument(
+        "--hand", metavar="SIZE", help="small, medium, large, or finger 1 to 4 in mm: 105"
+    )
+    player.add_argument("--system", metavar="SYSTEM", help="reach, one-per-fret or 1-2-4")
+
+
+def _add_show(parser: argparse.ArgumentParser) -> None:
+    # SUPPRESS: the option may stand before or after the command, and neither hides the other.
+    show = parser.add_argument_group("how it is shown")
+    show.add_argument(
+        "--plain",
+        action="store_true",
+        default=argparse.SUPPRESS,
+        help="plain lines of text: for screen readers and pipes",
+    )
+    show.add_argument(
+        "--ascii", action="store_true", default=argparse.SUPPRESS, help="draw with ASCII signs only"
+    )
+
+
+def _whole(least: int, most: int) -> Callable[[str], int]:
+    def read(text: str) -> int:
+        if not text.isdecimal() or not least <= int(text) <= most:
+            raise argparse.ArgumentTypeError(f"'{text}' is not between {least} and {most}")
+        return int(text)
+
+    return read
+
+
+def _number(text: str) -> float:
+    try:
+        return float(text)
+    except ValueError:
+        raise argparse.ArgumentTypeError(f"'{text}' is not a number") from None
+
+
+def _minutes(text: str) -> float:
+    minutes = _number(text)
+    if not 0 < minutes <= 600:
+        raise argparse.ArgumentTypeError(f"'{text}' is not between 0 and 600")
+    return minutes
+
+
+@contextmanager
+def blaming(options: argparse.Namespace, *names: str) -> Iterator[None]:
+    """Turn a fault in a value into one of the options that gave it."""
+    try:
+        yield
+    except InputError as fault:
+        raise CommandLineFault(f"{given_options(options, *names)}: {fault}") from fault
+
+
+def given_options(options: argparse.Namespace, *names: str) -> str:
+    """Return those of some options that were given, as they are written."""
+    given = [name for name in names if getattr(options, name) not in (None, False)]
+    return ", ".join(f"--{name.replace('_', '-')}" for name in given)
+
+
+def option_of(key: str, options: argparse.Namespace) -> str:
+    """Return the options that a drill's setting was put together from."""
+    if key != "scope":
+        return f"--{key}"
+    return given_options(options, "position", "frets", "whole_neck", "string", "open")
+
+
+def scope_words(options: argparse.Namespace) -> str:
+    """Return the part of the neck that the options name, as packs write it."""
+    parts = []
+    if options.position is not None:
+        half = options.position.casefold() == "half"
+        parts.append("half position" if half else f"position {options.position}")
+    if options.frets is not None:
+        parts.append(f"frets {options.frets}")
+    if options.whole_neck:
+        parts.append("whole neck")
+    if options.string is not None:
+        parts.append(f"strings {options.string}")
+    if options.open is not None:
+        parts.append("open strings" if options.open else "no open strings")
+    return ", ".join(parts)
