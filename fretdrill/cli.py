@@ -42,7 +42,7 @@ OK, INPUT_FAULT, COMMAND_FAULT, UNEXPECTED = 0, 1, 2, 3
 def main(argv: Sequence[str] | None = None) -> int:
     """Run fretdrill and return the exit status."""
     arguments = list(sys.argv[1:] if argv is None else argv)
-    for stream in (sys.stdin, sys.stdout, sys.stderr):
+    for stream in (sys.stdin, sys.stdout):  # stderr escapes by itself
         if stream is not None and hasattr(
             stream, "reconfigure"
         ):  # what the encoding lacks must not end the program
@@ -116,7 +116,9 @@ def _practise(options: argparse.Namespace) -> int:
 
     home = Home.find()
     saved = load_settings(home.settings)
-    adapt = partial(_adapted, options)
+    # Found out once and early: while the app runs, stdout is not the terminal's.
+    ascii_only = getattr(options, "ascii", False) or not _writes_utf8()
+    adapt = partial(_adapted, options, ascii_only)
     program = _program(options, home, adapt(saved))
     start = _plain if _needs_plain(options) else _on_screen
     return start(home, saved, adapt, program, getattr(options, "seed", None))
@@ -137,7 +139,7 @@ def _writes_utf8() -> bool:
     return encoding.replace("-", "").replace("_", "") in ("utf8", "utf8sig", "utf16", "utf32")
 
 
-def _adapted(options: argparse.Namespace, settings: "Settings") -> "Settings":
+def _adapted(options: argparse.Namespace, ascii_only: bool, settings: "Settings") -> "Settings":
     """Return the player's settings with what the command line says instead."""
     from dataclasses import replace
 
@@ -145,7 +147,7 @@ def _adapted(options: argparse.Namespace, settings: "Settings") -> "Settings":
     from fretdrill.neck.neck import Neck
     from fretdrill.neck.tuning import Tuning
 
-    if getattr(options, "ascii", False) or not _writes_utf8():
+    if ascii_only:
         settings = replace(settings, ascii_only=True)
     if options.command != "drill":
         return settings

@@ -73,7 +73,11 @@ class Practice:
     @property
     def settings(self) -> Settings:
         """The settings of this run."""
-        return self._adapt(self.saved)
+        return self.adapted(self.saved)
+
+    def adapted(self, saved: Settings) -> Settings:
+        """Return what settings would be in this run."""
+        return self._adapt(saved)
 
     def _open(self) -> "Journal | None":
         """Return the open journal; None, after saying why, if there can be none."""

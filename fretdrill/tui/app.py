@@ -9,6 +9,7 @@ from collections.abc import Iterable
 from functools import partial
 from typing import TYPE_CHECKING, ClassVar
 
+from textual import events
 from textual.app import App, SystemCommand
 from textual.binding import BindingType
 from textual.command import CommandPalette
@@ -131,9 +132,11 @@ class FretdrillApp(App[FretdrillError]):
         """Take note of a key and say whether it is pressed or held down."""
         return self._guard.take(key, self.practice.clock.seconds())
 
-    def forget_key(self) -> None:
-        """Take the next key for one that is pressed."""
+    def press_again(self, keys: Iterable[events.Key]) -> None:
+        """Take keys once more, the first of them as one that is pressed."""
         self._guard.forget()
+        for key in keys:
+            self.post_message(events.Key(key.key, key.character))
 
     # Sessions
 

@@ -1,7 +1,6 @@
 """What all screens share: commands, the key line, held keys, too small a window."""
 
-from functools import partial
-from typing import TYPE_CHECKING, ClassVar, cast
+from typing import TYPE_CHECKING, ClassVar, NamedTuple, cast
 
 from textual import events
 from textual.app import ComposeResult
@@ -23,6 +22,13 @@ LEAST_COLUMNS, LEAST_ROWS = 56, 16
 ROOMY_ROWS = 24  # from here up there are blank lines between the parts
 
 
+class Unsure(NamedTuple):
+    """A key that may be pressed again or held down."""
+
+    event: events.Key
+    timer: Timer
+
+
 class FretScreen(Screen[None]):
     """A screen of fretdrill.
 
@@ -37,7 +43,7 @@ class FretScreen(Screen[None]):
     MORE_KEYS: ClassVar[tuple[tuple[str, str], ...]] = ()
     """Keys that are no commands, with what they do, for the help."""
 
-    _unsure: Timer | None = None
+    _unsure: "Unsure | None" = None
 
     @property
     def fretdrill(self) -> "FretdrillApp":
@@ -100,24 +106,31 @@ class FretScreen(Screen[None]):
 
     def on_key(self, event: events.Key) -> None:
         """Swallow what a key held down repeats; give the rest to the screen."""
-        if self._unsure is not None:
-            self._unsure.stop()
-            self._unsure = None
+        waiting, self._unsure = self._unsure, None
+        if waiting is not None:
+            waiting.timer.stop()
+            if waiting.event.key != event.key:  # so the first was let go, and was a press
+                event.stop()
+                self._press_after_all(waiting, event)
+                return
         press = self.fretdrill.take_key(event.key)
         if press is not Press.ANEW and self.is_command_key(event.key):
             event.stop()
             if press is Press.UNSURE:
-                again = partial(self._press_after_all, event.key)
-                self._unsure = self.set_timer(WAIT_S, again)
+                self._unsure = Unsure(event, self.set_timer(WAIT_S, self._nothing_followed))
         elif self.has_class("-too-small") or self.takes_key(event):
             event.stop()
 
-    def _press_after_all(self, key: str) -> None:
-        """Take an unsure key for pressed: nothing has followed it."""
+    def _nothing_followed(self) -> None:
+        """Take an unsure key for pressed after all."""
+        if self._unsure is not None and self.app.screen is self:
+            self._press_after_all(self._unsure)
         self._unsure = None
-        if self.app.screen is self:
-            self.fretdrill.forget_key()
-            self.app.simulate_key(key)
+
+    def _press_after_all(self, unsure: "Unsure", *later: events.Key) -> None:
+        """Send an unsure key again, as one that is pressed, and what came after it."""
+        # Called by the app: what a screen itself sends does not rise beyond that screen.
+        self.app.call_later(self.fretdrill.press_again, (unsure.event, *later))
 
     def is_command_key(self, key: str) -> bool:
         """Whether holding a key down must not do again what it does."""

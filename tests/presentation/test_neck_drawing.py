@@ -235,9 +235,31 @@ def test_labels_hints_and_cursor_read_forward_in_their_own_fret(mirrored: bool) 
     )
     rows = drawing.string_rows
     assert cell(drawing, rows[3], 6).strip("━") == "●E♭"
-    assert cell(drawing, rows[4], 5).strip("━") == "z"
+    assert cell(drawing, rows[4], 5).strip("━") == "‹z›"
     assert cell(drawing, rows[2], 3).strip("─") == "✗"  # a mark covers a hint
     assert cell(drawing, rows[1], 8).strip("─") == "[ ]"
+
+
+@pytest.mark.parametrize("ascii_only", [False, True])
+@pytest.mark.parametrize("mirrored", [False, True])
+def test_a_hint_has_brackets_where_five_columns_leave_room(
+    mirrored: bool, ascii_only: bool
+) -> None:
+    key, line = ("<z>", "=") if ascii_only else ("‹z›", "━")
+    widths = set()
+    for fret in range(1, 25):
+        for columns in (80, 120, 160):
+            drawing = drawn(
+                columns=columns,
+                mirrored=mirrored,
+                ascii_only=ascii_only,
+                hints={Place(4, fret): "z"},
+            )
+            width = len(on_screen(drawing, fret))
+            widths.add(width)
+            drawn_key = cell(drawing, drawing.string_rows[4], fret).strip(line)
+            assert drawn_key == (key if width >= 5 else "z"), (fret, columns)
+    assert widths >= {3, 4, 5, 6}
 
 
 def test_a_label_gives_way_where_there_is_no_room() -> None:

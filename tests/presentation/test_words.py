@@ -9,18 +9,23 @@ import pytest
 
 from fretdrill.engine import reasons as why
 from fretdrill.engine.noteset import NoteSet
-from fretdrill.engine.question import Answer, Given, Player, Question, Verdict
+from fretdrill.engine.player import Player
+from fretdrill.engine.question import Answer, Given, Question, Verdict
 from fretdrill.engine.registry import KINDS
 from fretdrill.hand.hand import Hand
 from fretdrill.neck.neck import Neck, Place
 from fretdrill.neck.scope import Scope
 from fretdrill.neck.tuning import Tuning
-from fretdrill.practice.session import judge
+from fretdrill.practice.session import Result, judge
 from fretdrill.presentation.words import Words
 from fretdrill.theory.pitch import NoteName, simple_name
 
 WORDS = Words()
 NUMBERS = "zero one two three four five six seven eight nine ten eleven twelve".split()
+ORDINALS = (
+    "first second third fourth fifth sixth seventh eighth ninth tenth eleventh twelfth thirteenth "
+    "fourteenth fifteenth sixteenth seventeenth eighteenth nineteenth twentieth"
+).split()
 SEMITONES = {"C": 0, "D": 2, "E": 4, "F": 5, "G": 7, "A": 9, "B": 11}
 NAMES = ("C", "D", "E", "F", "G", "A", "B", "Bb", "F#", "Eb", "C#", "Cb", "E#", "Ebb", "Fx")
 
@@ -41,6 +46,7 @@ SCOPES = (
     "string 2",
     "whole neck",
 )
+SCOPE_V = Scope.parse("position 5")
 
 
 def pitch_class(name: str) -> int:
@@ -51,6 +57,14 @@ def pitch_class(name: str) -> int:
 
 def count(text: str) -> int:
     return int(text) if text.isdecimal() else NUMBERS.index(text)
+
+
+def position_number(word: str) -> int:
+    """Read "fifth" or "twenty-first"."""
+    tens, _, ones = word.partition("-")
+    if ones:
+        return {"twenty": 20, "thirty": 30}[tens] + ORDINALS.index(ones) + 1
+    return 30 if word == "thirtieth" else ORDINALS.index(word) + 1
 
 
 def number_of(neck: Neck, name: str) -> int:
@@ -132,8 +146,10 @@ players = pytest.mark.parametrize("player", PLAYERS)
         why.WrongPlace,
         why.OutsideScope,
         why.OtherSpelling,
+        why.NoteThere,
         why.WrongName,
         why.OtherFinger,
+        why.UnfitFinger,
         why.OpenNeedsNoFinger,
         why.GaveUp,
         why.Slow,
@@ -149,42 +165,153 @@ def test_a_known_way_is_worded_as_a_teacher_would() -> None:
         PLAYERS["four strings"], Scope.parse("frets 0-12"), NoteSet.parse("D"), "D"
     )
     found = frozenset({Place(3, 5)})  # D2 on the A string
-    missed = judge(question, Answer(found, 1.0), 10.0).reasons[0]
-    assert isinstance(missed, why.Missed)
-    assert missed.place == Place(1, 7)
-    assert WORDS.reasons(judge(question, Answer(found, 1.0), 10.0))[0] == (
+    verdict = judge(question, Answer(found, 1.0), 10.0)
+    # The other Ds up to fret 12: E string 10, D string open and 12, G string 7 (E1 is 28, D2 38).
+    assert [reason.place for reason in verdict.reasons] == [
+        Place(4, 10),
+        Place(2, 0),
+        Place(2, 12),
+        Place(1, 7),
+    ]
+    said = WORDS.reasons(verdict)
+    assert said[0] == "Missed: E string, fret 10, the same pitch as A string, fret 5."
+    assert said[3] == (
         "Missed: G string, fret 7, an octave above A string, fret 5: two strings higher, "
         "two frets up."
     )
 
 
+def test_a_note_that_was_not_known_is_counted_from_the_next_open_string() -> None:
+    """E on the A string: fret 7, two frets above fret 5, which sounds as the D string does."""
+    question = KINDS["name"].ask(
+        PLAYERS["four strings"], Scope.parse("whole neck"), NoteSet.parse("naturals"), "3/7 E"
+    )
+    assert WORDS.reasons(judge(question, Answer(NoteName.parse("G"), 1.0), 10.0)) == [
+        "A string, fret 7 is E, two frets above fret 5, which is D.",
+        "G is three frets up, fret 10.",
+    ]
+
+
+def place_led_to(neck: Neck, text: str, known: set[Place]) -> Place:
+    """Read "A string, fret 7, two frets above fret 5, which is D" and follow the way.
+
+    The way has to begin at a known place, an open string, or a fret that sounds as the
+    next open string.
+    """
+    opens = {Place(string, 0) for string in neck.strings}
+    if match := re.fullmatch(r"(.+, (?:open|fret \d+))", text):
+        if ", the same" not in text and ", an octave" not in text and " above " not in text:
+            place = place_of(neck, match[1])
+            assert place.fret == 0, text  # only an open string is found without a way
+            return place
+    if match := re.fullmatch(r"(.+), the same pitch as (.+)", text):
+        place, start = place_of(neck, match[1]), place_of(neck, match[2])
+        assert place != start, text
+        assert midi(neck, place) == midi(neck, start), text
+    elif match := re.fullmatch(r"(.+), (\w+) frets? above the open string", text):
+        place = place_of(neck, match[1])
+        start = Place(place.string, 0)
+        assert place.fret == count(match[2]) > 0, text
+    elif match := re.fullmatch(r"(.+), (\w+) frets? above fret (\d+), which is (\S+)", text):
+        place = place_of(neck, match[1])
+        start = Place(place.string, int(match[3]))
+        assert place.fret - start.fret == count(match[2]) > 0, text
+        next_string = Place(place.string - 1, 0)
+        assert next_string in neck, text
+        assert midi(neck, start) == midi(neck, next_string), text
+        assert midi(neck, start) % 12 == pitch_class(match[4]), text
+        return place
+    else:
+        match = re.fullmatch(
+            r"(.+), (an octave|two octaves) (above|below) ([^:]+?)(?:: (.+))?", text
+        )
+        assert match, text
+        place, start = place_of(neck, match[1]), place_of(neck, match[4])
+        size = {"an octave": 12, "two octaves": 24}[match[2]]
+        way = size if match[3] == "above" else -size
+        assert midi(neck, place) - midi(neck, start) == way, text
+        if match[5]:
+            assert walked(start, match[5]) == place, text
+        else:  # an open string is known by itself
+            assert start in opens, text
+    assert start in known | opens, text
+    return place
+
+
 @players
 def test_missed_leads_there(player: str) -> None:
+    """From a place that was found, told before, or open; and every place is told."""
     neck = PLAYERS[player].neck
-    said = reasons(player, why.Missed)
+    judged = [v for v in verdicts(player) if v.question.kind == "find"]
+    assert judged
+    for verdict in judged:
+        right, marked = verdict.question.right, verdict.answer.given or frozenset()
+        assert isinstance(right, frozenset)
+        assert isinstance(marked, frozenset)
+        known = set(right & marked)
+        said = [text for text in WORDS.reasons(verdict) if text.startswith("Missed: ")]
+        for text in said:
+            place = place_led_to(neck, text.removeprefix("Missed: ").removesuffix("."), known)
+            assert place not in known, text
+            known.add(place)
+        assert known == right
+        assert len(said) == len(right - marked)
+
+
+@players
+def test_a_place_is_counted_along_its_string_only_where_no_note_of_its_name_helps(
+    player: str,
+) -> None:
+    """No known place within five frets, on its string, or open, has the note's name."""
+    neck = PLAYERS[player].neck
+    opens = {Place(string, 0) for string in neck.strings}
+    counted = 0
+    for verdict in verdicts(player):
+        if verdict.question.kind != "find":
+            continue
+        right, marked = verdict.question.right, verdict.answer.given or frozenset()
+        known = set(right & marked)
+        for reason, text in zip(verdict.reasons, WORDS.reasons(verdict), strict=True):
+            if not isinstance(reason, why.Missed):
+                continue
+            place = reason.place
+            if re.search(r"frets? above (fret|the open)", text):
+                counted += 1
+                near = {
+                    one
+                    for one in known
+                    if one.string == place.string or abs(one.fret - place.fret) <= 5
+                }
+                helps = {
+                    one
+                    for one in near | opens
+                    if abs(midi(neck, one) - midi(neck, place)) in (0, 12, 24) and one != place
+                }
+                assert not helps, text
+                # Where the next open string sounds below the place, one begins there.
+                if place.string > 1:
+                    gap = midi(neck, Place(place.string - 1, 0)) - midi(
+                        neck, Place(place.string, 0)
+                    )
+                    assert ("above fret" in text) == (0 < gap < place.fret), text
+                else:
+                    assert "above the open string" in text
+            known.add(place)
+    assert counted
+
+
+@players
+def test_the_note_at_a_place_is_told_with_a_way_there(player: str) -> None:
+    neck = PLAYERS[player].neck
+    said = reasons(player, why.NoteThere)
     assert said
-    for _, text, reason in said:
-        assert isinstance(reason, why.Missed)
-        body = text.removeprefix("Missed: ").removesuffix(".")
-        if match := re.fullmatch(r"(.+), the same pitch as (.+)", body):
-            place, start = place_of(neck, match[1]), place_of(neck, match[2])
-            assert midi(neck, place) == midi(neck, start), text
-        elif match := re.fullmatch(r"(.+), (\w+) frets? above the open string", body):
-            place = place_of(neck, match[1])
-            assert place.fret == count(match[2]), text
-        else:
-            match = re.fullmatch(
-                r"(.+), (an octave|two octaves) (above|below) ([^:]+?)(?:: (.+))?", body
-            )
-            assert match, text
-            place, start = place_of(neck, match[1]), place_of(neck, match[4])
-            size = {"an octave": 12, "two octaves": 24}[match[2]]
-            way = size if match[3] == "above" else -size
-            assert midi(neck, place) - midi(neck, start) == way, text
-            if match[5]:
-                assert walked(start, match[5]) == place, text
-        assert place == reason.place
-        assert place in neck
+    for question, text, _ in said:
+        match = re.fullmatch(r"(.+?, (?:fret \d+|open)) is ([A-G][♭♯]*), (.+)\.", text)
+        assert match, text
+        place = place_led_to(neck, f"{match[1]}, {match[3]}", set())
+        assert place == question.task.place, text
+        assert midi(neck, place) % 12 == pitch_class(match[2]), text
+        assert match[2] == WORDS.note(question.right), text
 
 
 def walked(start: Place, path: str) -> Place:
@@ -206,20 +333,24 @@ def test_a_wrong_place_is_told_its_note_and_the_nearest_right_one(player: str) -
     assert said
     for question, text, _ in said:
         match = re.fullmatch(
-            r"(.+), (fret \d+|open) is (\S+?)(?:; (\S+) on that string is (fret \d+|open))?\.", text
+            r"(.+), (fret \d+|open) is (\S+?); "
+            r"(?:(\S+) on that string is (fret \d+|open)|there is no (\S+) on that string here)\.",
+            text,
         )
         assert match, text
         place = place_of(neck, f"{match[1]}, {match[2]}")
         assert midi(neck, place) % 12 == pitch_class(match[3]), text
-        nearest = place_of(neck, f"{match[1]}, {match[5]}")
+        asked = match[4] or match[6]
+        assert asked == WORDS.note(question.task.name), text
         wanted = [
             fret
-            for fret in range(neck.frets + 1)
-            if midi(neck, Place(place.string, fret)) % 12 == pitch_class(match[4])
+            for string, fret in question.scope.places(neck)
+            if string == place.string and midi(neck, Place(string, fret)) % 12 == pitch_class(asked)
         ]
-        # One in the part of the neck that was asked about is worth more than a nearer one.
-        here = [f for f in wanted if Place(place.string, f) in question.scope.places(neck)]
-        wanted = here or wanted
+        if match[6]:
+            assert not wanted, text
+            continue
+        nearest = place_of(neck, f"{match[1]}, {match[5]}")
         assert nearest.fret in wanted, text
         assert abs(nearest.fret - place.fret) == min(abs(f - place.fret) for f in wanted), text
 
@@ -256,30 +387,44 @@ def test_the_words_for_all_frets_tell_that_open_strings_do_not_count() -> None:
 
 
 @players
-def test_a_wrong_name_is_told_the_right_one_and_where_the_named_note_lies(player: str) -> None:
+def test_a_wrong_name_is_told_where_it_lies(player: str) -> None:
+    """Nearest on the string of the place asked about, the lower one of two as near."""
     neck = PLAYERS[player].neck
-    said = reasons(player, why.WrongName)
-    assert said
-    for question, text, _ in said:
+    judged = [v for v in verdicts(player) if v.question.kind == "name"]
+    told = 0
+    for verdict in judged:
+        wrong = [
+            text
+            for reason, text in zip(verdict.reasons, WORDS.reasons(verdict), strict=True)
+            if isinstance(reason, why.WrongName)
+        ]
+        place, given = verdict.question.task.place, verdict.answer.given
+        assert isinstance(place, Place)
+        assert place.fret > 0  # an open string's note is the string's name
+        if given is None or pitch_class(WORDS.note(given)) == midi(neck, place) % 12:
+            assert not wrong
+            continue
+        assert isinstance(verdict.reasons[0], why.NoteThere)
+        (text,) = wrong
+        told += 1
         match = re.fullmatch(
-            r"(.+, (?:fret \d+|open)) is (\S+?)(, the octave of the open string)?"
-            r"; (\S+) is (?:the open string|(\w+) frets? (higher|lower), fret (\d+))\.",
-            text,
+            r"(\S+) is (?:(the open string)|(\w+) frets? (up|back), fret (\d+))\.", text
         )
         assert match, text
-        place = place_of(neck, match[1])
-        assert midi(neck, place) % 12 == pitch_class(match[2]), text
-        assert match[2] == WORDS.note(question.right), text
-        assert bool(match[3]) == (place.fret == 12), text
+        assert match[1] == WORDS.note(given), text
+        wanted = [
+            fret
+            for fret in range(neck.frets + 1)
+            if midi(neck, Place(place.string, fret)) % 12 == pitch_class(match[1])
+        ]
+        nearest = min(wanted, key=lambda fret: (abs(fret - place.fret), fret))
         fret = 0
-        if match[5]:
-            fret = int(match[7])
-            off = count(match[5]) * (1 if match[6] == "higher" else -1)
-            assert place.fret + off == fret, text
-        assert midi(neck, Place(place.string, fret)) % 12 == pitch_class(match[4]), text
-
-
-OTHER_SPELLING = r"(\S+) and (\S+) are the same fret; (\S+ \w+) writes it (\S+)\."
+        if not match[2]:
+            fret = int(match[5])
+            assert place.fret + count(match[3]) * {"up": 1, "back": -1}[match[4]] == fret, text
+            assert fret > 0, text
+        assert fret == nearest, text
+    assert told
 
 
 @players
@@ -307,15 +452,15 @@ def roman_number(numeral: str) -> int:
 
 
 MOVE = (
-    r"In (\w+) finger (\d) lies over fret (\d+); finger (\d) takes the hand "
+    r"In ([a-z-]+) position finger (\d) lies over fret (\d+); finger (\d) takes the hand "
     r"along, (\w+) frets? (up|back) to (\w+), (\d+) mm\."
 )
 REACH = (
-    r"In (\w+) finger (\d) lies over fret (\d+); finger (\d) reaches it, (\d+) mm from "
+    r"In ([a-z-]+) position finger (\d) lies over fret (\d+); finger (\d) reaches it, (\d+) mm from "
     r"finger 1 where (\d+) mm is comfortable\."
 )
 CLOSES = (
-    r"In (\w+) finger (\d) lies over fret (\d+); finger (\d) reaches it too, "
+    r"In ([a-z-]+) position finger (\d) lies over fret (\d+); finger (\d) reaches it too, "
     r"but the hand closes up\."
 )
 
@@ -331,7 +476,8 @@ def other_fingers(player: str, pattern: str) -> list[tuple[Question, str, re.Mat
 @players
 def test_sentences_about_other_fingers_have_one_of_four_forms(player: str) -> None:
     stretches = (
-        r"In \w+ finger \d lies over fret \d+; finger \d reaches it too, but has to stretch\."
+        r"In [a-z-]+ position finger \d lies over fret \d+; "
+        r"finger \d reaches it too, but has to stretch\."
     )
     for _, text, _ in reasons(player, why.OtherFinger):
         assert any(re.fullmatch(form, text) for form in (MOVE, REACH, CLOSES, stretches)), text
@@ -340,8 +486,10 @@ def test_sentences_about_other_fingers_have_one_of_four_forms(player: str) -> No
 @players
 def test_a_finger_that_does_not_get_there_is_told_what_is_in_the_way(player: str) -> None:
     holder = PLAYERS[player]
-    lies = r"In (\w+) finger \d lies over fret (\d+); finger (\d) "
-    for _, text, _ in reasons(player, why.UnfitFinger):
+    said = reasons(player, why.UnfitFinger)
+    assert said
+    lies = r"In ([a-z-]+) position finger \d lies over fret (\d+); finger (\d) "
+    for _, text, _ in said:
         behind = re.fullmatch(lies + r"would leave finger 1 behind the nut\.", text)
         system = re.fullmatch(lies + r"is not used in 1-2-4\.", text)
         far = re.fullmatch(
@@ -353,7 +501,7 @@ def test_a_finger_that_does_not_get_there_is_told_what_is_in_the_way(player: str
         if system:
             assert (holder.hand.system, system[3]) == ("1-2-4", "3"), text
         if far:
-            span = distance_mm(holder.neck, roman_number(far[1]), int(far[2]))
+            span = distance_mm(holder.neck, position_number(far[1]), int(far[2]))
             assert int(far[4]) == round(span), text
             assert int(far[4]) >= int(far[5]), text
 
@@ -365,7 +513,7 @@ def test_a_moved_hand_goes_as_many_frets_and_mm_as_is_said(player: str) -> None:
     assert said
     wrong = []
     for _, text, match in said:
-        start, end = roman_number(match[1]), roman_number(match[7])
+        start, end = position_number(match[1]), roman_number(match[7])
         moved = count(match[5]) * (1 if match[6] == "up" else -1)
         true = start + moved == end and int(match[8]) == round(distance_mm(neck, start, end))
         if not true:
@@ -390,7 +538,7 @@ def test_a_reached_fret_lies_as_far_as_is_said_and_can_be_reached(player: str) -
     neck, hand = PLAYERS[player].neck, PLAYERS[player].hand
     wrong = []
     for _, text, match in other_fingers(player, REACH):
-        span = distance_mm(neck, roman_number(match[1]), int(match[3]))
+        span = distance_mm(neck, position_number(match[1]), int(match[3]))
         assert int(match[5]) == round(span), text
         assert int(match[6]) == round(hand.span(1, int(match[4])).comfortable), text
         if span > hand.span(1, int(match[4])).practical:
@@ -403,7 +551,7 @@ def test_a_hand_that_closes_up_has_its_finger_beyond_the_fret(player: str) -> No
     """A finger that has to go out past its own fret opens the hand."""
     wrong = []
     for _, text, match in other_fingers(player, CLOSES):
-        offset = int(match[3]) - roman_number(match[1])
+        offset = int(match[3]) - position_number(match[1])
         if {"2": 1, "3": 2, "4": 3}[match[4]] <= offset:
             wrong.append(text)
     assert not wrong, wrong
@@ -414,7 +562,7 @@ def test_open_and_stopped_notes_are_told_apart(player: str) -> None:
     neck = PLAYERS[player].neck
     for question, text, _ in reasons(player, why.OpenNeedsNoFinger):
         asked = question.task.place
-        stopped = re.fullmatch(r"(.+) is stopped: finger ([1-4]) takes it\.", text)
+        stopped = re.fullmatch(r"(.+) is pressed down, not open: finger ([1-4]) takes it\.", text)
         opened = re.fullmatch(r"The open (.+) needs no finger: 0\.", text)
         if stopped:
             assert place_of(neck, stopped[1]) == asked
@@ -429,19 +577,28 @@ def test_open_and_stopped_notes_are_told_apart(player: str) -> None:
 @players
 def test_giving_up_tells_the_whole_answer(player: str) -> None:
     neck = PLAYERS[player].neck
-    for question, text, _ in reasons(player, why.GaveUp):
-        answer = text.removeprefix("The answer: ").removesuffix(".")
-        if isinstance(question.right, frozenset):
-            told = {place_of(neck, part) for part in answer.split("; ")}
-            name = question.task.name.pitch_class
+    shown = [verdict for verdict in verdicts(player) if verdict.answer.given is None]
+    assert {verdict.question.kind for verdict in shown} == {"find", "name", "finger"}
+    for verdict in shown:
+        question, said = verdict.question, WORDS.reasons(verdict)
+        if question.kind == "find":
+            told, name = set[Place](), question.task.name.pitch_class
+            for text in said:
+                assert text.startswith("Missed: "), text
+                told.add(place_led_to(neck, text.removeprefix("Missed: ").removesuffix("."), told))
             assert told == {
                 place for place in question.scope.places(neck) if midi(neck, place) % 12 == name
             }
-        elif isinstance(question.right, NoteName):
-            assert pitch_class(answer) == midi(neck, question.task.place) % 12
+        elif question.kind == "name":
+            (text,) = said
+            place = WORDS.place(neck, question.task.place)
+            match = re.match(re.escape(place) + r" is ([A-G][♭♯]*), ", text)
+            assert match, text
+            assert pitch_class(match[1]) == midi(neck, question.task.place) % 12, text
         else:
-            expected = f"finger {question.right}" if question.right else "the open string"
-            assert answer.startswith(expected)
+            best = f"Finger {question.right}." if question.right else "Open, no finger."
+            assert said == [best]
+            assert (question.right == 0) == (question.task.place.fret == 0)
 
 
 @players
@@ -495,9 +652,19 @@ def test_labels_name_the_note_at_the_place(player: str) -> None:
         (100, frozenset({Place(3, 5), Place(1, 7)}), "100 points: right, 2.0 s"),
         (50, frozenset({Place(3, 5)}), "50 points: 1 of 2 found, 2.0 s"),
         (
-            0,
+            25,  # a wrong one takes half of what a right one brings: (1 - 0.5) / 2
             frozenset({Place(3, 5), Place(4, 6)}),
-            "0 points: 1 of 2 found, 1 wrong, 2.0 s",
+            "25 points: 1 of 2 found, 1 wrong, 2.0 s",
+        ),
+        (
+            0,
+            frozenset({Place(3, 5), Place(4, 6), Place(4, 7)}),
+            "0 points: 1 of 2 found, 2 wrong, 2.0 s",
+        ),
+        (
+            75,
+            frozenset({Place(3, 5), Place(1, 7), Place(4, 6)}),
+            "75 points: 2 of 2 found, 1 wrong, 2.0 s",
         ),
         (0, None, "0 points: shown, 2.0 s"),
     ],
@@ -509,6 +676,104 @@ def test_a_verdict_in_a_line(points: int, given: Given | None, said: str) -> Non
     verdict = judge(question, Answer(given, 2.0), 10.0)
     assert verdict.points == points
     assert WORDS.verdict(verdict) == said
+
+
+def test_wrong_marks_are_spelled_by_the_key_whatever_the_player_likes() -> None:
+    """E flat major: three flats, B, E and A (circle of fifths; from memory)."""
+    player = PLAYERS["five strings, sharps"]
+    spelled = {3: "E♭", 5: "F", 7: "G", 8: "A♭", 10: "B♭", 0: "C", 2: "D"}
+    notes, scope = NoteSet.parse("key Eb major"), Scope.parse("frets 1-12")
+    for focus in KINDS["find"].foci(player, scope, notes):
+        question = KINDS["find"].ask(player, scope, notes, focus)
+        for place in scope.places(player.neck):
+            name = spelled.get(midi(player.neck, place) % 12)
+            if name is None:
+                continue
+            assert WORDS.label(question, place) == name
+            if place not in question.right:
+                (text, *_) = WORDS.reasons(judge(question, Answer(frozenset({place}), 1.0), 10.0))
+                assert text.startswith(f"{WORDS.place(player.neck, place)} is {name}; "), text
+
+
+def test_a_chord_is_named_with_the_degree_that_is_asked_for() -> None:
+    """D minor seventh: D F A C, the third and seventh flat (common practice)."""
+    player, scope, notes = PLAYERS["four strings"], SCOPE_V, NoteSet.parse("chord Dm7")
+    degrees = {"D": "1", "F": "♭3", "A": "5", "C": "♭7"}
+    asked = KINDS["find"].foci(player, scope, notes)
+    assert set(asked) == set(degrees)
+    for focus in asked:
+        task = WORDS.task(KINDS["find"].ask(player, scope, notes, focus))
+        assert task.startswith(f"Find every {focus} ({degrees[focus]} of Dm7) in fifth position")
+    for focus in KINDS["name"].foci(player, scope, notes):
+        question = KINDS["name"].ask(player, scope, notes, focus)
+        where = WORDS.place(player.neck, question.task.place)
+        assert WORDS.task(question) == f"Name the note, in Dm7: {where}."
+
+
+def test_a_finger_question_says_how_the_fingers_lie() -> None:
+    """103 mm for three frets in fifth position is comfortable, 130 mm in first is not."""
+    player, notes = PLAYERS["four strings"], NoteSet.parse("chromatic")
+    tasks = {
+        position: WORDS.task(
+            KINDS["finger"].ask(
+                player, Scope.parse(f"position {position}"), notes, f"{position}:3/{position}"
+            )
+        )
+        for position in (1, 5)
+    }
+    assert tasks == {
+        1: "First position (I), 1-2-4: which finger takes A string, fret 1?",
+        5: "Fifth position (V), one finger per fret: which finger takes A string, fret 5?",
+    }
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        ("frets 3-9, strings 3-4", "from fret 3 to 9, on the E and A strings"),
+        ("frets 3-9, strings 2-4", "from fret 3 to 9, on the E, A and D strings"),
+        ("string 2", "on the D string"),
+        ("whole neck", "on the whole neck"),
+        ("whole neck, no open strings", "on the whole neck, without open strings"),
+        ("position 5", "in fifth position (V, frets 5 to 8)"),
+        ("position 1, open strings", "in first position (I, frets 1 to 4), open strings too"),
+    ],
+)
+def test_a_part_of_the_neck_in_words(text: str, said: str) -> None:
+    assert WORDS.scope(Neck(), Scope.parse(text)) == said
+
+
+def judged(kind: str, notes: str, given: Given | None, count: int) -> tuple[Verdict, ...]:
+    player, scope, notes_asked = PLAYERS["four strings"], SCOPE_V, NoteSet.parse(notes)
+    foci = KINDS[kind].foci(player, scope, notes_asked)[:count]
+    asked = [KINDS[kind].ask(player, scope, notes_asked, focus) for focus in foci]
+    assert len(asked) == count
+    return tuple(judge(q, Answer(given or q.right, 2.0), 10.0) for q in asked)
+
+
+NOWHERE = frozenset({Place(4, 24)})
+
+
+@pytest.mark.parametrize("wrong", range(7))
+def test_at_most_three_things_are_worth_another_look(wrong: int) -> None:
+    right = judged("find", "naturals", None, 2)
+    missed = judged("find", "naturals", NOWHERE, wrong)
+    said = WORDS.to_practise(Result("", (*right, *missed, *missed), 20.0))
+    if not wrong:
+        assert said == ""
+        return
+    match = re.fullmatch(r"Worth another look: (.+)\.", said)
+    assert match
+    named = match[1].split("; ")
+    assert named == [f"where {name} lies" for name in "CDEFGAB"[:wrong]][:3]
+
+
+def test_places_and_fingers_are_worth_another_look_too() -> None:
+    name = judged("name", "naturals", NoteName.parse("Cb"), 1)  # E string 5: A
+    finger = judged("finger", "naturals", 4, 1)
+    assert WORDS.to_practise(Result("", (*name, *finger), 4.0)) == (
+        "Worth another look: E string, fret 5; the finger for fret 5 in fifth position."
+    )
 
 
 def test_hand_row_says_how_the_fingers_lie() -> None:

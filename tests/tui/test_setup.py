@@ -1,5 +1,6 @@
 """Set-up: seen at once, saved whole, or not at all."""
 
+import dataclasses
 import tomllib
 from typing import Any
 
@@ -58,7 +59,7 @@ async def test_everything_can_be_changed_and_is_kept(home: Home, clock: FakeCloc
             system="1-2-4",
             left="yes",
             accidentals="sharps",
-            keys="nordic",
+            keyboard="nordic",
             hints="no",
             ascii="yes",
             theme="light",
@@ -66,15 +67,15 @@ async def test_everything_can_be_changed_and_is_kept(home: Home, clock: FakeCloc
         assert faults(stage) == ""
         preview = stage.neck
         assert len(preview.view.neck.tuning) == 5
-        assert preview.mirrored
-        assert preview.ascii_only
+        assert preview.drawing.layout.mirrored
+        assert all(line.isascii() for line in preview.drawing.lines)
         assert not home.settings.exists()
         await stage.press("ctrl+s")
         assert isinstance(stage.app.screen, TodayScreen)
         assert str(stage.neck.view.neck.tuning) == "B0 E1 A1 D2 G2"
         assert stage.neck.view.neck.frets == 21
-        assert stage.neck.mirrored
-        assert stage.neck.ascii_only
+        assert stage.neck.drawing.layout.mirrored
+        assert all(line.isascii() for line in stage.neck.drawing.lines)
         await stage.press("enter")
         assert stage.question.player.neck == stage.app.settings.neck
         assert stage.question.player.accidentals == "sharps"
@@ -109,16 +110,16 @@ async def test_own_tuning_scale_and_hand(home: Home, clock: FakeClock, key: str)
 
 
 FAULTS = (
-    ({"frets": "99"}, "frets"),
-    ({"frets": ""}, "frets"),
-    ({"frets": "24", "tuning": "own", "tuning__own": "E1 A1 H2"}, "tuning"),
-    ({"tuning__own": ""}, "tuning"),
-    ({"tuning": "4-string", "scale": "own", "scale__own": "34"}, "scale"),
-    ({"scale__own": "wide"}, "scale"),
-    ({"scale__own": "nan"}, "scale"),
-    ({"scale__own": "inf"}, "scale"),
-    ({"scale": "long", "hand": "own", "hand__own": "9"}, "size"),
-    ({"hand__own": "huge"}, "size"),
+    ({"frets": "99"}, "Frets"),
+    ({"frets": ""}, "Frets"),
+    ({"frets": "24", "tuning": "own", "tuning__own": "E1 A1 H2"}, "Tuning"),
+    ({"tuning__own": ""}, "Tuning"),
+    ({"tuning": "4-string", "scale": "own", "scale__own": "34"}, "Scale length"),
+    ({"scale__own": "wide"}, "Scale length"),
+    ({"scale__own": "nan"}, "Scale length"),
+    ({"scale__own": "inf"}, "Scale length"),
+    ({"scale": "long", "hand": "own", "hand__own": "9"}, "Hand"),
+    ({"hand__own": "huge"}, "Hand"),
 )
 
 
@@ -139,8 +140,8 @@ async def test_all_faults_are_shown_at_once_and_go_away(home: Home, clock: FakeC
         await stage.press("s")
         await choose(stage, frets="5", hand="own")
         await choose(stage, hand__own="1")
-        assert "frets" in faults(stage)
-        assert "size" in faults(stage)
+        assert "Frets: " in faults(stage)
+        assert "Hand: " in faults(stage)
         await choose(stage, frets="20", hand="small")
         assert faults(stage) == ""
         assert stage.neck.view.neck.frets == 20
@@ -152,11 +153,41 @@ async def test_cancelling_changes_nothing(home: Home, clock: FakeClock) -> None:
         await stage.press("s")
         await choose(stage, tuning="6-string", left="yes", ascii="yes", theme="light")
         await stage.press("escape")
+        assert isinstance(stage.app.screen, SetupScreen)  # asked once, since something is lost
+        await stage.press("escape")
         assert isinstance(stage.app.screen, TodayScreen)
         assert stage.app.settings == before
         assert len(stage.neck.view.neck.tuning) == 4
-        assert not stage.neck.mirrored
+        assert not stage.neck.drawing.layout.mirrored
     assert not home.settings.exists()
+
+
+async def test_leaving_without_a_change_is_not_asked_twice(home: Home, clock: FakeClock) -> None:
+    async with on_stage(home, clock) as stage:
+        await stage.press("s", "escape")
+        assert isinstance(stage.app.screen, TodayScreen)
+
+
+async def test_the_form_begins_at_its_first_row(home: Home, clock: FakeClock) -> None:
+    async with on_stage(home, clock) as stage:
+        await stage.press("s")
+        assert stage.app.focused is not None
+        assert stage.app.focused.id == "tuning"
+        await stage.press("enter", "down", "enter")  # the second tuning of the list
+        assert len(stage.neck.view.neck.tuning) == 5
+
+
+async def test_what_only_this_run_was_told_is_not_saved(home: Home, clock: FakeClock) -> None:
+    """As with --ascii on the command line."""
+    async with on_stage(home, clock) as stage:
+        practice = stage.app.practice
+        practice._adapt = lambda saved: dataclasses.replace(saved, ascii_only=True)
+        assert stage.app.settings.ascii_only
+        await stage.press("s")
+        await choose(stage, frets="20")
+        await stage.press("ctrl+s")
+        assert stage.app.settings.ascii_only
+    assert not load_settings(home.settings).ascii_only
 
 
 async def test_the_form_is_filled_in_by_keys_alone(home: Home, clock: FakeClock) -> None:

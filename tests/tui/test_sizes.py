@@ -1,13 +1,13 @@
 """What matters is inside the window at every size that is promised."""
 
 import pytest
-from textual.widgets import Footer
 
 from fretdrill.neck.neck import Neck
 from fretdrill.neck.tuning import Tuning
 from fretdrill.practice.home import Home
 from fretdrill.practice.session import State
 from fretdrill.practice.settings import Settings
+from fretdrill.tui.widgets.key_line import KeyLine
 from tests.conftest import FakeClock
 from tests.tui.stage import Stage, on_stage, program
 
@@ -24,7 +24,7 @@ def what_matters_is_inside(stage: Stage) -> None:
     """The task, all strings, the verdict's first line and the footer, none over another."""
     screen = stage.app.screen
     columns, rows = screen.size
-    footer = screen.query_one(Footer).region
+    footer = screen.query_one(KeyLine).region
     assert footer.height == 1
     assert footer.y == rows - 1
     task = screen.query_one("#task").region
@@ -82,7 +82,7 @@ async def test_every_pack_is_in_sight_on_today(
 ) -> None:
     async with on_stage(home, clock, size=size, settings=neck_of(tuning)) as stage:
         screen = stage.app.screen
-        footer = screen.query_one(Footer).region
+        footer = screen.query_one(KeyLine).region
         packs = screen.query_one("#packs").region
         assert packs.height == 4  # the packs that ship
         assert packs.bottom <= footer.y
@@ -103,6 +103,6 @@ async def test_the_warning_about_pain_can_be_read_on_a_first_run(
 ) -> None:
     async with on_stage(home, clock, size=size) as stage:
         safety = stage.app.screen.query_one("#safety").region
-        footer = stage.app.screen.query_one(Footer).region
+        footer = stage.app.screen.query_one(KeyLine).region
         assert safety.height >= 2
         assert safety.bottom <= footer.y

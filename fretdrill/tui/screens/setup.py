@@ -39,7 +39,7 @@ LABELS = {
 YES, NO = "yes", "no"
 PREVIEW_POSITION = 1
 SYSTEM_LABELS = {
-    "reach": "1-2-4 low down, one finger per fret where that is comfortable",
+    "reach": "1-2-4 low down, one per fret where comfortable",
     "one-per-fret": "one finger per fret everywhere",
     "1-2-4": "fingers 1, 2 and 4 everywhere",
 }
@@ -113,7 +113,7 @@ class SetupScreen(FretScreen):
         layouts = [(name, name) for name in KEY_ROWS]
         if settings.key_layout == OWN_LAYOUT:
             layouts.append(("own, from the settings file", OWN_LAYOUT))
-        yield _row("Keyboard", _select("keys", layouts, settings.key_layout))
+        yield _row("Keyboard", _select("keyboard", layouts, settings.key_layout))
         yield _row("Keys on neck", _yes_or_no("hints", settings.key_hints))
         yield _row("ASCII only", _yes_or_no("ascii", settings.ascii_only))
         yield _row("Theme", _select("theme", [(name, name) for name in THEMES], settings.theme))
@@ -132,7 +132,7 @@ class SetupScreen(FretScreen):
             self.query_one(f"#{name}-own", Input).display = own
         faults = self.query_one("#faults", Static)
         try:
-            settings = self._settings()
+            settings = self.fretdrill.practice.adapted(self._settings())
         except ManyFaults as fault:
             faults.update("\n".join(f"{LABELS[f.key]}: {f.message}" for f in fault.faults))
             faults.set_class(True, "-some")
@@ -150,7 +150,7 @@ class SetupScreen(FretScreen):
             ManyFaults: all that is wrong with it.
         """
         scale = self._chosen("scale")
-        layout, before = self._select_value("keys"), self.fretdrill.practice.saved
+        layout, before = self._select_value("keyboard"), self.fretdrill.practice.saved
         table: dict[str, dict[str, Any]] = {
             "neck": {
                 "tuning": self._chosen("tuning"),
