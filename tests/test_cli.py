@@ -2,6 +2,7 @@
 
 import io
 import os
+import re
 import shlex
 import sqlite3
 import subprocess
@@ -10,7 +11,7 @@ from pathlib import Path
 
 import pytest
 
-from fretdrill import __version__, cli
+from fretdrill import __version__, cli, cli_options
 from fretdrill.practice.home import Home
 from fretdrill.practice.journal import Journal
 
@@ -54,7 +55,7 @@ def run_program(
 
 
 def questions(said: str) -> list[str]:
-    return [line for line in said.splitlines() if " of " in line.split(". ")[0]]
+    return [line for line in said.splitlines() if re.match(r"\d+ of \d+\. ", line)]
 
 
 # Version and help
@@ -93,7 +94,9 @@ def test_every_example_of_the_help_works(run, monkeypatch, tmp_path):
     monkeypatch.chdir(tmp_path)
     (tmp_path / "my-lesson.toml").write_text(GOOD.format("Mine"), encoding="utf-8")
     examples = [
-        line.split("   ")[0].strip() for line in cli.EXAMPLES.splitlines() if "  fretdrill" in line
+        line.split("   ")[0].strip()
+        for line in cli_options.EXAMPLES.splitlines()
+        if "  fretdrill" in line
     ]
     assert len(examples) > 5
     for example in examples:
@@ -317,6 +320,14 @@ def test_a_seed_asks_the_same_again(run, monkeypatch, tmp_path):
     assert asked("6", "a third") != first
 
 
+def test_a_seed_decides_alone_whatever_was_practised_before(run):
+    command = ("drill", "name", "--notes", "chromatic", "--count", "8")
+    first = questions(run(*command, "--seed", "5", lines="C\n" * 8)[1])
+    assert len(first) == 8
+    run(*command, lines="answer\n" * 8)
+    assert questions(run(*command, "--seed", "5", lines="answer\n" * 8)[1]) == first
+
+
 def test_a_session_is_in_the_journal_afterwards(run, home: Home):
     status, out, err = run("drill", "find", "--position", "V", "--count", "2", lines="3/5\n" * 2)
     assert (status, err) == (0, "")
@@ -344,7 +355,7 @@ def test_todays_practice_needs_no_words(run):
         (("--position", "half"), "frets 1 to 3"),
         (("--frets", "0-12"), "fret 1 to 12"),
         (("--string", "2"), "D string"),
-        (("--string", "3-4"), "E string and A string"),
+        (("--string", "3-4"), "on the E and A strings"),
         (("--whole-neck",), "whole neck"),
         (("--string", "5", "--tuning", "5-string"), "B string"),
         (("--string", "1", "--tuning", "A D G C"), "C string"),
@@ -420,6 +431,53 @@ def test_a_dumb_terminal_or_a_word_goes_plain(term: str, plain: tuple[str, ...])
     assert process.returncode == 0
     assert b"\x1b" not in said
     assert b"1 of 1. Find every" in said
+
+
+@pytest.mark.parametrize(
+    ("locale", "is_ascii"),
+    [
+        ({"LC_ALL": "C"}, True),
+        ({"LC_ALL": "POSIX"}, True),
+        ({"LC_ALL": "C", "LC_CTYPE": "C.UTF-8", "LANG": "C.UTF-8"}, True),
+        ({"LC_ALL": "C.UTF-8", "LC_CTYPE": "C", "LANG": "C"}, False),
+    ],
+)
+def test_who_asks_for_a_c_locale_gets_ascii(locale: dict[str, str], is_ascii: bool):
+    done = run_program("drill", "find", "--count", "1", lines="neck\nanswer\n", **locale)
+    assert (done.returncode, done.stderr) == (0, "")
+    assert "1 of 1. " in done.stdout
+    assert done.stdout.isascii() == is_ascii
+
+
+@pytest.mark.skipif(not os.path.exists("/dev/full"), reason="a full device")
+def test_a_full_disk_is_one_line_and_status_1():
+    with open("/dev/full", "w", encoding="utf-8") as full:
+        done = subprocess.run(
+            [sys.executable, "-m", "fretdrill", "drill", "find", "--count", "1"],
+            input=b"answer\n",
+            stdout=full,
+            stderr=subprocess.PIPE,
+            check=False,
+        )
+    said = done.stderr.decode()
+    assert done.returncode == 1
+    assert said.startswith("fretdrill: ")
+    assert said.count("\n") == 1
+
+
+@pytest.mark.skipif(os.name != "posix", reason="a POSIX shell closes streams")
+@pytest.mark.parametrize("arguments", [(), ("drill", "find"), ("--plain",)])
+def test_a_closed_stdin_is_one_line(arguments: tuple[str, ...]):
+    program = [sys.executable, "-m", "fretdrill", *arguments]
+    done = subprocess.run(
+        ["/bin/sh", "-c", 'exec "$0" "$@" <&-', *program], capture_output=True, check=False
+    )
+    said = done.stderr.decode()
+    assert done.returncode == 2
+    assert done.stdout == b""
+    assert said.startswith("fretdrill: ")
+    assert said.count("\n") == 1
+    assert "Traceback" not in said
 
 
 # What nobody foresaw

@@ -15,7 +15,7 @@ from textual.binding import BindingType
 from textual.command import CommandPalette
 from textual.screen import Screen
 
-from fretdrill.errors import FretdrillError, UnknownName
+from fretdrill.errors import FretdrillError
 from fretdrill.practice.log import log_unexpected
 from fretdrill.practice.settings import Settings
 from fretdrill.practice.start import Practice
@@ -104,12 +104,10 @@ class FretdrillApp(App[FretdrillError]):
         self.theme = "textual-light" if self._is_light() else "textual-dark"
         self.set_class(settings.ascii_only, "-ascii")
         if settings.commands:
-            from fretdrill.tui.screens import command_ids
+            from fretdrill.tui.screens import faults_of_keys
 
-            known = command_ids()
-            for command in settings.commands:
-                if command not in known:
-                    self._notices.tell(f"settings.toml: {UnknownName('command', command, known)}")
+            for fault in faults_of_keys(settings.commands):
+                self._notices.tell(f"settings.toml: keys.commands: {fault}")
         self.set_keymap(dict(settings.commands))
 
     def _is_light(self) -> bool:

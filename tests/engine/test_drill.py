@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 from fretdrill.engine.drill import Drill, Ladder, Standing, choose, need
 from fretdrill.engine.noteset import NoteSet
 from fretdrill.engine.question import Answer, Question
+from fretdrill.engine.registry import kind_named
 from fretdrill.errors import InputError, NothingToAsk
 from fretdrill.neck.scope import Scope
 from fretdrill.practice.session import judge
@@ -226,6 +227,36 @@ def test_listed_order_gets_through_the_list():
         focus = choose(foci, standing, "listed", rng)
         standing = Standing({**standing.weights, focus: 1.0}, (*standing.recent, focus)[-2:])
     assert set(standing.weights) == set(foci)
+
+
+@given(st.data(), FOCI, st.sampled_from(("shuffled", "listed")), st.integers())
+@settings(max_examples=300)
+def test_the_same_subject_is_not_asked_twice_in_a_row_while_there_is_another(
+    data, foci, order, seed
+):
+    standing = data.draw(standings(foci))
+    chosen = choose(tuple(foci), standing, order, Random(seed), lambda focus: focus[0])
+    assert chosen in foci
+    if standing.recent and {focus[0] for focus in foci} != {standing.recent[-1][0]}:
+        assert chosen[0] != standing.recent[-1][0]
+
+
+@pytest.mark.parametrize("seed", range(20))
+def test_the_same_finger_is_not_asked_twice_in_a_row_on_another_string(seed):
+    grown, rng, standing = drill("position 5", kind="finger", notes="chromatic"), Random(seed), None
+    frets = []
+    for _ in range(15):
+        question = grown.ask(instrument().player, 0, rng, standing or Standing({}))
+        frets.append(question.task.place.fret)
+        standing = (standing or Standing({})).after(judge(question, Answer(None, 1.0), 5.0))
+    assert all(one != other for one, other in pairwise(frets))
+
+
+def test_the_only_finger_there_is_is_asked_again():
+    foci = ("5:3/5", "5:2/5")
+    standing = Standing({"5:3/5": 1.0}, ("5:3/5",))
+    subject = kind_named("finger").subject
+    assert choose(foci, standing, "shuffled", Random(1), subject) in foci
 
 
 def test_what_needs_asking_comes_in_proportion():

@@ -10,11 +10,17 @@ from fretdrill.engine import scoring
 from fretdrill.engine.noteset import NoteSet
 from fretdrill.engine.question import Answer, AnswerForm, FindNote, FingerPlace, NamePlace, Question
 from fretdrill.engine.reasons import (
+    GaveUp,
+    Landmark,
     Missed,
+    NoteThere,
     OpenNeedsNoFinger,
     OtherFinger,
     OtherSpelling,
     OutsideScope,
+    Relation,
+    Unfit,
+    UnfitFinger,
     WrongName,
     WrongPlace,
 )
@@ -27,6 +33,7 @@ from fretdrill.theory.pitch import NoteName
 
 from .cases import (
     NOTE_SETS,
+    OPEN_MIDI,
     Instrument,
     Part,
     instrument,
@@ -60,8 +67,7 @@ def sounding(bass: Instrument, part: Part, classes: set[int]) -> set[tuple[int, 
 
 
 def accuracy(question: Question, given_answer: object) -> float:
-    answer = Answer(given_answer, 1.0)  # type: ignore[arg-type]
-    return kind_named(question.kind).judge(question, answer).accuracy
+    return kind_named(question.kind).judge(question, given_answer).accuracy  # type: ignore[arg-type]
 
 
 # What is asked
@@ -85,7 +91,7 @@ def test_right_places_of_find_are_all_places_of_that_note_in_the_scope(case):
 
 @EXAMPLES
 @given(circumstances())
-def test_name_asks_for_every_place_of_the_set_in_the_scope_and_nothing_else(case):
+def test_name_asks_for_every_stopped_place_of_the_set_in_the_scope_and_nothing_else(case):
     bass, part, notes = case
     asked = set()
     for question in questions("name", bass, part, notes):
@@ -93,7 +99,7 @@ def test_name_asks_for_every_place_of_the_set_in_the_scope_and_nothing_else(case
         place = question.task.place
         asked.add(tuple(place))
         assert pitch_class(str(question.right)) == bass.midi(*place) % 12
-    assert asked == sounding(bass, part, NOTE_SETS[notes])
+    assert asked == {(s, f) for s, f in sounding(bass, part, NOTE_SETS[notes]) if f > 0}
 
 
 @EXAMPLES
@@ -175,6 +181,122 @@ def test_every_d_in_fifth_position():
     assert question.position == 5
 
 
+# Open strings, chords, what counts as the same
+
+
+@pytest.mark.parametrize("tuning", sorted(OPEN_MIDI))
+@pytest.mark.parametrize("scope", ["whole neck", "position 1, open strings", "frets 0-12"])
+def test_open_strings_are_never_asked_by_name(tuning, scope):
+    player = instrument(tuning).player
+    foci = KINDS["name"].foci(player, Scope.parse(scope), NoteSet.parse("chromatic"))
+    assert foci
+    assert not [focus for focus in foci if "/0 " in focus]
+
+
+@pytest.mark.parametrize("kind", ["find", "name"])
+def test_a_question_in_a_key_or_a_chord_knows_it(kind):
+    for notes in ("chord Dm7", "key Em"):
+        player, note_set = instrument().player, NoteSet.parse(notes)
+        for focus in KINDS[kind].foci(player, Scope.parse("position 5"), note_set):
+            task = KINDS[kind].ask(player, Scope.parse("position 5"), note_set, focus).task
+            assert not isinstance(task, FingerPlace)
+            assert task.context == note_set.context
+            assert task.context is not None
+
+
+@EXAMPLES
+@given(circumstances())
+def test_the_same_finger_of_the_same_position_is_the_same_subject(case):
+    same: dict[str, set[tuple[int, int]]] = {}
+    for question in questions("finger", *case):
+        assert isinstance(question.task, FingerPlace)
+        subject = KINDS["finger"].subject(question.focus)
+        where = (question.task.position, question.task.place.fret)
+        same.setdefault(subject, set()).add(where)
+    told = [where for found in same.values() for where in found]
+    assert all(len(found) == 1 for found in same.values())
+    assert len(told) == len(set(told))
+
+
+def test_the_same_place_under_another_name_is_the_same_subject():
+    foci = KINDS["name"].foci(
+        instrument(accidentals="both").player, Scope(), NoteSet.parse("chromatic")
+    )
+    both = [focus for focus in foci if focus.startswith("3/6 ")]
+    assert sorted(both) == ["3/6 D#", "3/6 Eb"]
+    assert len({KINDS["name"].subject(focus) for focus in both}) == 1
+    assert KINDS["name"].subject("3/6 Eb") != KINDS["name"].subject("2/6 Ab")
+
+
+# What is said to who gives up
+
+SEMITONES = {Relation.UNISON: 0, Relation.OCTAVE: 12, Relation.TWO_OCTAVES: 24}
+
+
+def check_way(bass: Instrument, place: Place, way: Landmark, told: set[Place]) -> None:
+    """Check a landmark by counting: it starts where one knows, and leads to the place."""
+    assert (way.start.string - way.strings, way.start.fret + way.frets) == tuple(place)
+    if way.relation is not Relation.STEPS:
+        assert way.start in told or way.start.fret == 0
+        assert abs(bass.midi(*place) - bass.midi(*way.start)) == SEMITONES[way.relation]
+        return
+    assert way.strings == 0
+    if place.string == 1 or way.start.fret == 0:
+        assert way.start.fret == 0
+    else:
+        assert bass.midi(*way.start) == bass.midi(place.string - 1, 0)
+        assert way.frets > 0
+
+
+@EXAMPLES
+@given(circumstances())
+def test_find_explains_every_place_from_those_told_before(case):
+    bass = case[0]
+    for question in questions("find", *case)[:6]:
+        told: set[Place] = set()
+        for reason in KINDS["find"].explain(question):
+            assert isinstance(reason, Missed)
+            assert reason.place not in told
+            check_way(bass, reason.place, reason.landmark, told)
+            told.add(reason.place)
+        assert told == question.right
+
+
+def test_find_leads_from_place_to_place():
+    # D in fifth position: A string fret 5 is the open D string; the D on the G string lies
+    # an octave above it, two strings over and two frets up (common practice, no source).
+    question = KINDS["find"].ask(
+        instrument().player, Scope.parse("position 5"), NoteSet.parse("D"), "D"
+    )
+    first, second = KINDS["find"].explain(question)
+    assert first == Missed(Place(3, 5), Landmark(Place(2, 0), Relation.UNISON, -1, 5))
+    assert second == Missed(Place(1, 7), Landmark(Place(3, 5), Relation.OCTAVE, 2, 2))
+
+
+@EXAMPLES
+@given(circumstances())
+def test_name_explains_the_note_at_the_place(case):
+    bass = case[0]
+    for question in questions("name", *case)[:20]:
+        assert isinstance(question.task, NamePlace)
+        (reason,) = KINDS["name"].explain(question)
+        assert isinstance(reason, NoteThere)
+        assert (reason.place, reason.name) == (question.task.place, question.right)
+        check_way(bass, reason.place, reason.landmark, set())
+
+
+def test_finger_explains_by_giving_the_finger():
+    assert KINDS["finger"].explain(finger_question(5, "3/7")) == (GaveUp(),)
+
+
+@EXAMPLES
+@given(circumstances(), st.sampled_from(sorted(KINDS)))
+def test_giving_up_tells_what_the_kind_explains(case, kind):
+    for question in questions(kind, *case)[:10]:
+        verdict = judge(question, Answer(None, 0.1), 5.0)
+        assert verdict.reasons == KINDS[kind].explain(question) != ()
+
+
 # How find is judged
 
 
@@ -187,16 +309,26 @@ def every_d() -> Question:
 def test_a_missed_place_costs_its_share_and_is_named():
     question = every_d()
     places = sorted(question.right)
-    judgement = KINDS["find"].judge(question, Answer(frozenset(places[1:]), 1.0))
+    judgement = KINDS["find"].judge(question, frozenset(places[1:]))
     assert judgement.accuracy == pytest.approx(1 - 1 / len(places))
     assert [type(reason) for reason in judgement.reasons] == [Missed]
     assert judgement.reasons[0].place == places[0]
 
 
-def test_a_wrong_mark_costs_as_much_as_a_missed_place():
+def test_a_wrong_mark_costs_half_of_what_a_missed_place_costs():
     question = every_d()
-    missed = accuracy(question, question.right - {min(question.right)})
-    assert accuracy(question, question.right | {Place(1, 8)}) == pytest.approx(missed)
+    lost = 1 - accuracy(question, question.right - {min(question.right)})
+    assert lost > 0
+    assert 1 - accuracy(question, question.right | {Place(1, 8)}) == pytest.approx(lost / 2)
+    two_wrong = accuracy(question, question.right | {Place(1, 8), Place(1, 9)})
+    assert 1 - two_wrong == pytest.approx(lost)
+
+
+def test_two_wrong_marks_take_away_the_one_place_found():
+    question = every_d()
+    one = frozenset({min(question.right)})
+    assert accuracy(question, one | {Place(1, 8)}) == pytest.approx(0.5 / len(question.right))
+    assert accuracy(question, one | {Place(1, 8), Place(1, 9)}) == 0
 
 
 def test_marking_everything_is_worth_nothing():
@@ -207,7 +339,7 @@ def test_marking_everything_is_worth_nothing():
 
 def test_a_wrong_mark_is_told_with_what_it_sounds_and_where_the_note_is():
     question = every_d()
-    judgement = KINDS["find"].judge(question, Answer(question.right | {Place(1, 8)}, 1.0))
+    judgement = KINDS["find"].judge(question, question.right | {Place(1, 8)})
     (reason,) = judgement.reasons
     assert isinstance(reason, WrongPlace)
     assert str(reason.sounds) == "Eb"
@@ -218,13 +350,38 @@ def test_the_right_note_in_the_wrong_part_is_told_apart():
     question = KINDS["find"].ask(
         instrument().player, Scope.parse("position 5"), NoteSet.parse("D"), "D"
     )
-    judgement = KINDS["find"].judge(question, Answer(question.right | {Place(2, 0)}, 1.0))
+    judgement = KINDS["find"].judge(question, question.right | {Place(2, 0)})
     assert judgement.reasons == (OutsideScope(Place(2, 0)),)
+
+
+def test_the_nearest_place_of_a_wrong_mark_lies_in_the_scope():
+    # Fifth position, frets 5 to 8: the D string has G Ab A Bb there, so no D; the G
+    # string has its D at fret 7.
+    question = KINDS["find"].ask(
+        instrument().player, Scope.parse("position 5"), NoteSet.parse("D"), "D"
+    )
+    marks = question.right | {Place(2, 7), Place(1, 8)}
+    near = {r.place: r.nearest for r in KINDS["find"].judge(question, marks).reasons}
+    assert near == {Place(2, 7): None, Place(1, 8): Place(1, 7)}
+
+
+@pytest.mark.parametrize(
+    ("notes", "focus", "sounds"),
+    [("key E major", "E", "D#"), ("key Bb major", "D", "Eb"), ("key Cb major", "Cb", "Eb")],
+)
+def test_a_wrong_mark_is_spelled_by_the_key(notes, focus, sounds):
+    # G string, fret 8: the seventh of E major, the fourth of Bb major, the third of Cb major.
+    question = KINDS["find"].ask(
+        instrument().player, Scope.parse("whole neck"), NoteSet.parse(notes), focus
+    )
+    (reason,) = KINDS["find"].judge(question, question.right | {Place(1, 8)}).reasons
+    assert isinstance(reason, WrongPlace)
+    assert str(reason.sounds) == sounds
 
 
 @EXAMPLES
 @given(circumstances(), st.data())
-def test_find_counts_found_less_wrong_over_all(case, data):
+def test_find_counts_found_less_half_of_wrong_over_all(case, data):
     asked = questions("find", *case)
     if not asked:
         return
@@ -232,8 +389,8 @@ def test_find_counts_found_less_wrong_over_all(case, data):
     places = st.sampled_from(question.player.neck.places)
     marks = data.draw(st.frozensets(places | st.sampled_from(sorted(question.right)), max_size=12))
     found, wrong = len(marks & question.right), len(marks - question.right)
-    judgement = KINDS["find"].judge(question, Answer(marks, 1.0))
-    assert judgement.accuracy == pytest.approx(max(0, found - wrong) / len(question.right))
+    judgement = KINDS["find"].judge(question, marks)
+    assert judgement.accuracy == pytest.approx(max(0, found - wrong / 2) / len(question.right))
     assert len(judgement.reasons) == wrong + len(question.right) - found
 
 
@@ -253,10 +410,10 @@ def test_every_enharmonic_name_is_right(given_name):
 
 def test_another_spelling_is_explained_with_the_key():
     question = place_question("key Bb major", "3/6 Eb")
-    judgement = KINDS["name"].judge(question, Answer(NoteName.parse("D#"), 1.0))
+    judgement = KINDS["name"].judge(question, NoteName.parse("D#"))
     (reason,) = judgement.reasons
     assert isinstance(reason, OtherSpelling)
-    assert (str(reason.given), str(reason.fitting), str(reason.key)) == ("D#", "Eb", "Bb major")
+    assert (str(reason.given), str(reason.fitting), str(reason.context)) == ("D#", "Eb", "Bb major")
 
 
 def test_f_major_asks_for_b_flat_and_never_a_sharp():
@@ -277,7 +434,7 @@ def test_f_major_asks_for_b_flat_and_never_a_sharp():
     st.sampled_from("CDEFGAB"),
     st.integers(-2, 2),
     st.integers(1, 4),
-    st.integers(0, 24),
+    st.integers(1, 24),
 )
 @settings(max_examples=150, deadline=None)
 def test_a_name_is_right_exactly_when_it_sounds_the_place(letter, alter, string, fret):
@@ -291,11 +448,15 @@ def test_a_name_is_right_exactly_when_it_sounds_the_place(letter, alter, string,
     question = place_question("chromatic", focus)
     given_name = NoteName(letter, alter)
     right = (midi - pitch_class(letter) - alter) % 12 == 0
-    judgement = KINDS["name"].judge(question, Answer(given_name, 1.0))
+    judgement = KINDS["name"].judge(question, given_name)
     assert judgement.accuracy == (1.0 if right else 0.0)
     if not right:
-        (reason,) = judgement.reasons
+        there, reason = judgement.reasons
+        assert isinstance(there, NoteThere)
+        assert there.place == (string, fret)
+        assert (midi - pitch_class(str(there.name))) % 12 == 0
         assert isinstance(reason, WrongName)
+        assert (reason.place, reason.given) == ((string, fret), given_name)
         assert reason.given_at is not None
         assert reason.given_at.string == string
         sounded = bass.midi(string, reason.given_at.fret)
@@ -341,9 +502,7 @@ def test_finger_one_on_the_seventh_fret_of_the_highest_string_brings_c_under_fin
 @given(circumstances())
 def test_a_finger_is_worth_less_the_more_it_costs(case):
     for question in questions("finger", *case)[:12]:
-        judged = [
-            (finger, KINDS["finger"].judge(question, Answer(finger, 1.0))) for finger in range(5)
-        ]
+        judged = [(finger, KINDS["finger"].judge(question, finger)) for finger in range(5)]
         for finger, judgement in judged:
             assert 0 <= judgement.accuracy <= 1
             assert (judgement.accuracy == 1) == (finger == question.right)
@@ -362,7 +521,7 @@ def test_a_finger_is_worth_less_the_more_it_costs(case):
 )
 def test_open_and_stopped_mistaken_for_each_other_are_worth_nothing(place, finger, best):
     question = finger_question(5, place)
-    judgement = KINDS["finger"].judge(question, Answer(finger, 1.0))
+    judgement = KINDS["finger"].judge(question, finger)
     assert judgement.accuracy == 0
     assert judgement.reasons == (OpenNeedsNoFinger(question.task.place, finger, best),)
 
@@ -373,7 +532,7 @@ def test_a_finger_that_stays_is_better_than_one_that_takes_the_hand_along():
     worth = {finger: accuracy(question, finger) for finger in (1, 2, 3, 4)}
     assert worth[3] == 1
     assert worth[1] < min(worth[2], worth[4])
-    reason = KINDS["finger"].judge(question, Answer(1, 1.0)).reasons[0]
+    reason = KINDS["finger"].judge(question, 1).reasons[0]
     assert isinstance(reason, OtherFinger)
     assert reason.moves == 2
 
@@ -382,6 +541,9 @@ def test_finger_three_is_worth_nothing_where_the_system_does_without_it():
     question = finger_question(3, "3/5", system="1-2-4")
     assert question.right == 4
     assert accuracy(question, 3) == 0
+    (reason,) = KINDS["finger"].judge(question, 3).reasons
+    assert isinstance(reason, UnfitFinger)
+    assert reason.why is Unfit.SYSTEM
 
 
 @pytest.mark.parametrize(
@@ -393,4 +555,4 @@ def test_an_answer_of_another_form_is_a_programming_error(kind, focus, wrong_for
         instrument().player, Scope.parse("position 5"), NoteSet.parse("naturals"), focus
     )
     with pytest.raises(TypeError):
-        KINDS[kind].judge(question, Answer(wrong_form, 1.0))
+        KINDS[kind].judge(question, wrong_form)

@@ -10,10 +10,12 @@ from hypothesis import strategies as st
 from fretdrill.engine.drill import Standing
 from fretdrill.engine.packs import Pack, read_pack
 from fretdrill.engine.question import Answer
+from fretdrill.engine.registry import KINDS
 from fretdrill.errors import ManyFaults
+from fretdrill.neck.scope import Scope
 from fretdrill.practice.session import judge
 
-from .cases import OPEN_MIDI, instrument
+from .cases import NOTE_SETS, OPEN_MIDI, instrument, pitch_class
 
 DRILLS = Path(__file__).parents[2] / "drills"
 SHIPPED = ("daily", "first-position", "fifth-position", "whole-neck")
@@ -91,6 +93,60 @@ def test_every_fault_comes_at_once_with_file_key_and_nearest_name(key, words):
     assert len(found) == 11
     (fault,) = [line for line in found if line.startswith(f"lesson.toml: {key}: ")]
     assert words in fault
+
+
+def default_drill(kind: str):
+    return read_pack(f'title = "A"\n[[drill]]\nkind = "{kind}"', "lesson.toml").drills[0]
+
+
+# Frets by hand: a position is four frets, open strings are fret 0.
+DEFAULT_FRETS = {
+    "position 1, open strings": range(5),
+    "position 5, open strings": (0, 5, 6, 7, 8),
+    "frets 0-12": range(13),
+    "whole neck": range(25),
+}
+
+
+@pytest.mark.parametrize("kind", ["find", "name", "finger"])
+def test_a_drill_that_names_no_scope_grows_from_first_position_to_the_whole_neck(kind):
+    assert default_drill(kind).scopes == tuple(map(Scope.parse, DEFAULT_FRETS))
+
+
+@pytest.mark.parametrize("tuning", sorted(OPEN_MIDI))
+def test_default_scopes_can_ask_every_natural_note_on_every_preset(tuning):
+    player, naturals = instrument(tuning).player, NOTE_SETS["naturals"]
+    find = default_drill("find")
+    asked = []
+    for scope, frets in zip(find.scopes, DEFAULT_FRETS.values(), strict=True):
+        foci = KINDS["find"].foci(player, scope, find.notes)
+        sounding = {(midi + fret) % 12 for midi in OPEN_MIDI[tuning] for fret in frets}
+        asked.append({pitch_class(focus) for focus in foci})
+        assert asked[-1] == naturals & sounding
+    # Frets 5 to 8 of D A D G hold no B (it lies at 9, 2, 9 and 4).
+    fifth = naturals - {11} if tuning == "drop-d" else naturals
+    assert asked == [naturals, fifth, naturals, naturals]
+
+
+def test_shipped_packs_are_ranked_as_a_player_meets_them():
+    ranked = sorted(SHIPPED, key=lambda name: shipped(name).rank)
+    assert ranked == ["daily", "first-position", "fifth-position", "whole-neck"]
+    assert len({shipped(name).rank for name in SHIPPED}) == len(SHIPPED)
+
+
+def test_a_pack_without_a_rank_comes_after_those_that_ship():
+    own = read_pack(GOOD, "lesson.toml")
+    assert all(shipped(name).rank < own.rank for name in SHIPPED)
+
+
+@pytest.mark.parametrize(("rank", "fits"), [(0, True), (100, True), (-1, False), (101, False)])
+def test_a_rank_is_0_to_100(rank, fits):
+    content = f"rank = {rank}\n{GOOD}"
+    if fits:
+        assert read_pack(content, "lesson.toml").rank == rank
+    else:
+        (fault,) = faults_of(content)
+        assert fault.startswith("lesson.toml: rank: ")
 
 
 def test_two_faults_in_one_list_are_both_told():

@@ -67,7 +67,9 @@ def only_plain_text(text: str) -> bool:
 @pytest.mark.parametrize("ascii_only", [False, True])
 def test_a_session_answered_rightly_scores_a_hundred_throughout(ascii_only):
     result, said = play_rightly(ascii_only)
-    assert (len(result.verdicts), result.points, result.right) == (12, 100, 12)
+    assert (len(result.verdicts), result.points, result.right) == (12, 1200, 12)
+    assert result.mean_points == 100
+    assert "1200 of 1200 points. 12 of 12 right" in said
     assert said.count("100 points: ") == 12
     assert only_plain_text(said)
     assert said.isascii() or not ascii_only
@@ -90,7 +92,46 @@ def test_answer_gives_up_with_nothing_and_shows_the_answer():
     result, said = run("answer\n", drill("find", notes="D"))
     assert (result.verdicts[0].points, len(result.verdicts)) == (0, 1)
     assert "0 points: shown" in said
-    assert "A string, fret 5; G string, fret 7" in said
+    assert "Missed: A string, fret 5, the same pitch as D string, open." in said
+    assert "Missed: G string, fret 7, an octave above A string, fret 5: " in said
+    assert said.index("Missed: A string") < said.index("Missed: G string")
+
+
+def test_what_went_wrong_is_worth_another_look_and_right_answers_are_not():
+    assert "\nWorth another look: where D lies.\n" in run("answer\n", drill("find", notes="D"))[1]
+    assert "Worth another look" not in run("3/5 1/7\n", drill("find", notes="D"))[1]
+
+
+def test_what_was_wrong_last_time_is_praised_when_it_is_right():
+    praise = "That one was wrong last time; now you have it."
+    assert run("answer\n3/5 1/7\n", drill("find", notes="D"))[1].count(praise) == 1
+    assert praise not in run("3/5 1/7\n3/5 1/7\n", drill("find", notes="D"))[1]
+
+
+def test_how_to_answer_is_said_the_first_time_of_each_form():
+    said = play_rightly()[1]
+    assert said.count("Answer with ") == 3
+    for way in ("string/fret", "a note, ", "a finger, "):
+        assert said.count(f"Answer with {way}") == 1
+
+
+@pytest.mark.parametrize(
+    ("ascii_only", "degrees"),
+    [
+        (False, {"D": "1", "F": "♭3", "A": "5", "C": "♭7"}),
+        (True, {"D": "1", "F": "b3", "A": "5", "C": "b7"}),
+    ],
+)
+def test_the_task_says_the_degree_in_the_chord(ascii_only, degrees):
+    lesson = drill("find", notes="chord Dm7")
+    _, said = run("answer\n" * 20, lesson, ascii_only=ascii_only, count=20)
+    tasks = [line.split("Find every ")[1] for line in said.splitlines() if "Find every " in line]
+    told = {task.split(")")[0] for task in tasks}
+    assert told == {f"{note} ({degree} of Dm7" for note, degree in degrees.items()}
+
+
+def test_the_task_says_the_chord_a_name_belongs_to():
+    assert "Name the note, in Dm7: " in run("", drill("name", notes="chord Dm7"))[1]
 
 
 def test_give_up_is_another_word_for_it():

@@ -120,7 +120,7 @@ def test_pause_stops_time(clock):
     clock.advance(2)
     session.pause()
     clock.advance(3600)
-    assert session.question_seconds == pytest.approx(2)
+    assert session.seconds == pytest.approx(2)
     session.pause()
     session.resume()
     session.resume()
@@ -147,7 +147,7 @@ def test_reading_the_verdict_costs_no_time(clock):
     clock.advance(600)
     assert session.seconds == pytest.approx(2)
     session.ask()
-    assert session.question_seconds == 0
+    assert session.seconds == pytest.approx(2)
     assert session.result.seconds == pytest.approx(2)
 
 
@@ -182,17 +182,18 @@ def test_done_share_grows_from_nothing_to_all(clock):
 # What comes of it
 
 
-def test_the_result_is_the_mean_the_count_and_the_median(clock):
+def test_the_result_is_the_sum_the_mean_the_count_and_the_median(clock):
     session = begin(clock, count=3)
     play(session, [(True, 1.0), (False, 5.0), (True, 2.0)], clock)
     result = session.result
-    assert result.points == pytest.approx(200 / 3)
+    assert (result.points, result.mean_points) == (200, pytest.approx(200 / 3))
     assert (result.right, result.median_s, result.seconds) == (2, 2.0, pytest.approx(8))
 
 
 def test_an_empty_session_has_an_empty_result(clock):
     result = begin(clock).result
-    assert (result.points, result.right, result.median_s, result.seconds) == (0, 0, 0, 0)
+    assert (result.points, result.mean_points, result.right) == (0, 0, 0)
+    assert (result.median_s, result.seconds) == (0, 0)
 
 
 def test_every_answer_is_recorded_once_in_order_with_what_it_was_worth(clock):

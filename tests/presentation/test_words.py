@@ -182,13 +182,13 @@ def test_a_known_way_is_worded_as_a_teacher_would() -> None:
 
 
 def test_a_note_that_was_not_known_is_counted_from_the_next_open_string() -> None:
-    """E on the A string: fret 7, two frets above fret 5, which sounds as the D string does."""
+    """F on the A string: fret 8, three frets above fret 5, which sounds as the D string does."""
     question = KINDS["name"].ask(
-        PLAYERS["four strings"], Scope.parse("whole neck"), NoteSet.parse("naturals"), "3/7 E"
+        PLAYERS["four strings"], Scope.parse("whole neck"), NoteSet.parse("naturals"), "3/8 F"
     )
     assert WORDS.reasons(judge(question, Answer(NoteName.parse("G"), 1.0), 10.0)) == [
-        "A string, fret 7 is E, two frets above fret 5, which is D.",
-        "G is three frets up, fret 10.",
+        "A string, fret 8 is F, three frets above fret 5, which is D.",
+        "G is two frets up, fret 10.",
     ]
 
 
@@ -199,11 +199,10 @@ def place_led_to(neck: Neck, text: str, known: set[Place]) -> Place:
     next open string.
     """
     opens = {Place(string, 0) for string in neck.strings}
-    if match := re.fullmatch(r"(.+, (?:open|fret \d+))", text):
-        if ", the same" not in text and ", an octave" not in text and " above " not in text:
-            place = place_of(neck, match[1])
-            assert place.fret == 0, text  # only an open string is found without a way
-            return place
+    if re.fullmatch(r"[^,]+, (?:open|fret \d+)", text):
+        place = place_of(neck, text)
+        assert place.fret == 0, text  # only an open string is found without a way
+        return place
     if match := re.fullmatch(r"(.+), the same pitch as (.+)", text):
         place, start = place_of(neck, match[1]), place_of(neck, match[2])
         assert place != start, text
@@ -456,8 +455,8 @@ MOVE = (
     r"along, (\w+) frets? (up|back) to (\w+), (\d+) mm\."
 )
 REACH = (
-    r"In ([a-z-]+) position finger (\d) lies over fret (\d+); finger (\d) reaches it, (\d+) mm from "
-    r"finger 1 where (\d+) mm is comfortable\."
+    r"In ([a-z-]+) position finger (\d) lies over fret (\d+); finger (\d) reaches it, "
+    r"(\d+) mm from finger 1 where (\d+) mm is comfortable\."
 )
 CLOSES = (
     r"In ([a-z-]+) position finger (\d) lies over fret (\d+); finger (\d) reaches it too, "

@@ -78,6 +78,40 @@ def test_the_key_shown_at_a_place_toggles_that_place_alone(tuning: str, layout: 
 
 
 @pytest.mark.parametrize("tuning", TUNINGS)
+@pytest.mark.parametrize("layout", KEY_ROWS)
+@pytest.mark.parametrize("scope", SCOPES)
+def test_left_handed_rows_run_with_the_picture(tuning: str, layout: str, scope: str) -> None:
+    """There the nut is on the right: a key further left is a fret nearer the bridge."""
+    answer = places(tuning, scope, layout, mirrored=True)
+    right_handed = places(tuning, scope, layout).hints
+    by_string: dict[int, list[tuple[int, int]]] = {}
+    rows = [row.lower() for row in KEY_ROWS[layout]]
+    for place, key in answer.hints.items():
+        (column,) = {row.index(key.lower()) for row in rows if key.lower() in row}
+        by_string.setdefault(place.string, []).append((column, place.fret))
+    assert by_string
+    for keys in by_string.values():
+        frets = [fret for _, fret in sorted(keys)]
+        assert frets == sorted(frets, reverse=True)
+    full = {string for string in range(1, 5) if string in by_string}
+    for string in full:  # the same frets have keys, whichever way the rows run
+        assert {p.fret for p in answer.hints if p.string == string} == {
+            p.fret for p in right_handed if p.string == string
+        }
+    for place, key in answer.hints.items():
+        pressed = places(tuning, scope, layout, mirrored=True)
+        assert pressed.press(key, key)
+        assert pressed.marks == {place}
+
+
+def test_left_handed_fifth_position_by_hand() -> None:
+    """Four frets, 8 to 5 from left to right, on the first four keys of a row."""
+    answer = places(mirrored=True)
+    for key, fret in zip("asdf", (8, 7, 6, 5), strict=True):
+        assert answer.hints[Place(3, fret)] == key
+
+
+@pytest.mark.parametrize("tuning", TUNINGS)
 def test_keys_beyond_ten_frets_follow_the_cursor(tuning: str) -> None:
     answer = places(tuning, "whole neck")
     for fret in range(25):
@@ -179,6 +213,16 @@ def test_other_keys_mean_nothing_here(key: str) -> None:
         ("a down", "Ab"),
         ("a up", "A#"),
         ("a up down", "A"),
+        ("a up up", "A#"),
+        ("a down down", "Ab"),
+        ("b b #", "B#"),
+        ("b # b", "Bb"),
+        ("b b b #", "B#"),
+        ("b b b b", "Bbb"),
+        ("f # # #", "F##"),
+        ("f # # -", "Fb"),
+        ("f # # up", "F#"),
+        ("f # # down", "F#"),
         ("a # backspace", "A"),
         ("right", "C"),
         ("right right b", "Db"),
@@ -191,13 +235,21 @@ def test_a_note_is_a_letter_and_its_accidental(keys: str, note: str) -> None:
     assert not answer.complete
 
 
+@pytest.mark.parametrize("key", ["s", "h", "1", "enter"])
+def test_nothing_else_changes_a_note(key: str) -> None:
+    answer = NoteInput()
+    press(answer, "f")
+    assert not answer.press(key, key if len(key) == 1 else None)
+    assert answer.given == NoteName.parse("F")
+
+
 def test_a_second_step_back_takes_the_letter() -> None:
     answer = NoteInput()
     press(answer, "a # backspace backspace")
     assert answer.given is None
 
 
-@pytest.mark.parametrize("key", ["#", "h", "x", "1", "enter", "up"])
+@pytest.mark.parametrize("key", ["#", "h", "s", "x", "1", "enter", "up"])
 def test_no_note_begins_with_anything_else(key: str) -> None:
     answer = NoteInput()
     assert not answer.press(key, key if len(key) == 1 else None)

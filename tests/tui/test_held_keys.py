@@ -11,6 +11,8 @@ from tests.conftest import FakeClock
 from tests.tui.stage import Stage, on_stage, program
 
 FIRST_GAP_S, REPEAT_GAP_S = 0.5, 0.03  # common keyboard settings, no source
+AGAIN_S = 0.5  # a finger that presses the same key once more
+PAST_WAIT_S = 0.3  # real time; the app waits 0.15 s for what follows an unsure press
 
 
 async def hold(stage: Stage, key: str, times: int = 4) -> None:
@@ -18,6 +20,12 @@ async def hold(stage: Stage, key: str, times: int = 4) -> None:
     await stage.press(key)
     await stage.press(key, gap_s=FIRST_GAP_S)
     await stage.press(*[key] * times, gap_s=REPEAT_GAP_S)
+
+
+async def press_again(stage: Stage, key: str) -> None:
+    """Press a key half a second after the same one, and nothing after it for a while."""
+    await stage.press(key, gap_s=AGAIN_S)
+    await stage.pilot.pause(PAST_WAIT_S)
 
 
 @pytest.mark.parametrize("key", ["enter", "f2"])
@@ -114,3 +122,107 @@ async def test_held_r_on_the_result_begins_once(home: Home, clock: FakeClock) ->
         await hold(stage, "r")
         assert stage.state is State.ASKING
         assert stage.marked == set()  # r is a row key there: D string, fret 8
+
+
+@pytest.mark.parametrize("key", ["enter", "f2"])
+async def test_nothing_is_left_to_do_after_a_stream(home: Home, clock: FakeClock, key: str) -> None:
+    async with on_stage(home, clock, program=program("find", notes="D")) as stage:
+        await stage.press("a")
+        await hold(stage, key)
+        await stage.pilot.pause(PAST_WAIT_S)
+        assert stage.state is State.JUDGED
+        assert stage.drill.session.number == 1
+        assert len(stage.drill.session.verdicts) == 1
+
+
+async def test_enter_again_half_a_second_later_goes_on(home: Home, clock: FakeClock) -> None:
+    async with on_stage(home, clock, program=program("find", notes="D")) as stage:
+        await stage.press("a", "enter")
+        assert stage.state is State.JUDGED
+        await press_again(stage, "enter")
+        assert stage.state is State.ASKING
+        assert stage.drill.session.number == 2
+        await press_again(stage, "enter")  # once more: nothing is marked yet
+        assert "Mark a place first" in stage.text("#verdict")
+        assert stage.drill.session.number == 2
+
+
+async def test_an_unsure_press_is_done_once(home: Home, clock: FakeClock) -> None:
+    async with on_stage(home, clock, program=program("finger")) as stage:
+        await stage.press("1")
+        await stage.press("enter")
+        await press_again(stage, "enter")
+        await stage.pilot.pause(PAST_WAIT_S)
+        assert stage.state is State.ASKING
+        assert stage.drill.session.number == 2
+        assert len(stage.drill.session.verdicts) == 1
+
+
+@pytest.mark.parametrize("key", ["a", "space"])
+async def test_a_mark_is_taken_away_half_a_second_later(
+    home: Home, clock: FakeClock, key: str
+) -> None:
+    async with on_stage(home, clock, program=program("find", notes="D")) as stage:
+        await stage.press(key)
+        assert len(stage.marked) == 1
+        await press_again(stage, key)
+        assert stage.marked == set()
+
+
+@pytest.mark.parametrize(
+    ("key", "place"),
+    [
+        ("comma", Place(4, 8)),
+        ("full_stop", Place(4, 9)),
+        ("slash", Place(4, 10)),
+        ("semicolon", Place(3, 10)),
+    ],
+)
+async def test_so_is_one_made_by_a_key_that_is_no_letter(
+    home: Home, clock: FakeClock, key: str, place: Place
+) -> None:
+    """The last keys of the lower rows, frets 1 to 10."""
+    asked = program("find", "frets 1-10", "D")
+    async with on_stage(home, clock, program=asked) as stage:
+        await stage.press(key)
+        assert stage.marked == {place}
+        await press_again(stage, key)
+        assert stage.marked == set()
+
+
+async def test_the_same_finger_half_a_second_later_answers_nothing_twice(
+    home: Home, clock: FakeClock
+) -> None:
+    async with on_stage(home, clock, program=program("finger")) as stage:
+        await stage.press("1")
+        await press_again(stage, "1")
+        assert stage.state is State.JUDGED
+        assert len(stage.drill.session.verdicts) == 1
+
+
+async def test_another_key_tells_that_an_unsure_one_was_pressed(
+    home: Home, clock: FakeClock
+) -> None:
+    """It was let go; both are done, in the order in which they came."""
+    async with on_stage(home, clock, program=program("find", notes="D")) as stage:
+        await stage.press("a")
+        await stage.press("a", gap_s=AGAIN_S)
+        await stage.press("q", gap_s=REPEAT_GAP_S)
+        await stage.pilot.pause(PAST_WAIT_S)
+        assert stage.marked == {Place(2, 5)}
+        await stage.press("q", gap_s=AGAIN_S)
+        await stage.press("enter", gap_s=REPEAT_GAP_S)
+        await stage.pilot.pause(PAST_WAIT_S)
+        assert stage.state is State.ASKING  # both marks were gone when Enter came
+        assert "Mark a place first" in stage.text("#verdict")
+
+
+async def test_start_half_a_second_after_enter_on_the_result(home: Home, clock: FakeClock) -> None:
+    async with on_stage(home, clock, program=program("finger", count=1)) as stage:
+        await stage.answer_rightly()
+        await stage.press("enter")
+        assert isinstance(stage.app.screen, ResultScreen)
+        await press_again(stage, "enter")
+        assert isinstance(stage.app.screen, TodayScreen)
+        await press_again(stage, "enter")
+        assert stage.state is State.ASKING

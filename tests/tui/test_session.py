@@ -72,7 +72,8 @@ async def test_a_wrong_mark_is_shown_with_its_reason(home: Home, clock: FakeCloc
         assert "1 of 2 found, 1 wrong" in verdict
         assert "D string, fret 5 is G" in verdict
         assert "Missed: G string, fret 7" in verdict
-        assert stage.drill.session.verdicts[-1].points == 0  # one right less one wrong
+        # One right less half of one wrong, of two: (1 - 0.5) / 2. Pace is no matter yet.
+        assert stage.drill.session.verdicts[-1].points == 25
 
 
 async def test_giving_up_shows_the_answer_and_scores_nothing(home: Home, clock: FakeClock) -> None:
@@ -81,7 +82,12 @@ async def test_giving_up_shows_the_answer_and_scores_nothing(home: Home, clock: 
         assert stage.state is State.JUDGED
         assert stage.drill.session.verdicts[-1].points == 0
         assert stage.marked == {D_LOW, D_HIGH}
-        assert "A string, fret 5; G string, fret 7" in stage.text("#verdict")
+        # D2 on the A string is the open D string; D3 lies an octave above it.
+        told = stage.text("#verdict").splitlines()[1:]
+        assert [line.split(", the same")[0].split(", an octave")[0] for line in told] == [
+            "Missed: A string, fret 5",
+            "Missed: G string, fret 7",
+        ]
         await stage.press("f2")
         assert len(stage.drill.session.verdicts) == 1
     assert attempts_in(home) == 1

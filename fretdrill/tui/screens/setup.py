@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from typing import Any, ClassVar
 
-from textual import on
+from textual import events, on
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Horizontal, VerticalScroll
@@ -122,6 +122,11 @@ class SetupScreen(FretScreen):
         """Begin at the first row, with the neck as it is."""
         self.query_one("#tuning").focus()
         self._show()
+
+    def on_descendant_focus(self, event: events.DescendantFocus) -> None:
+        """Mark the row in hand by its label, not by a shade alone."""
+        for row in self.query(".setting"):
+            row.set_class(row in event.widget.ancestors, "-in-hand")
 
     @on(Select.Changed)
     @on(Input.Changed)

@@ -31,8 +31,8 @@ class KeyLine(Static):
         self._shown = tuple(commands)
         text = Text(no_wrap=True)
         for key, command in commands:
-            text.append(key, "bold")
-            text.append(f" {command.label}{GAP}")
+            text.append(f"{key} ", "bold")
+            text.append(f"{command.label}{GAP}")
         self.update(text, layout=False)
 
     async def on_click(self, event: events.Click) -> None:
