@@ -36,13 +36,25 @@ class UnknownName(InputError):
         nearest: the known name most like it, if any is.
     """
 
-    def __init__(self, what: str, value: object, known: Iterable[str]) -> None:
+    def __init__(
+        self, what: str, value: object, known: Iterable[str], *, all_told: bool = True
+    ) -> None:
+        """Word the fault.
+
+        Args:
+            what: the sort of thing asked for.
+            value: the name as it was given.
+            known: names that are known.
+            all_told: whether there are no others.
+        """
         names = list(known)
         self.what = what
         self.value = value
         self.nearest = nearest_name(str(value), names)
         if self.nearest is not None and self.nearest != value:
             advice = f"did you mean '{self.nearest}'?"
+        elif not all_told:
+            advice = "write for example " + ", ".join(names)
         elif len(names) <= 12:
             advice = "known: " + ", ".join(names)
         else:

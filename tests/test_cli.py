@@ -450,13 +450,16 @@ def test_who_asks_for_a_c_locale_gets_ascii(locale: dict[str, str], is_ascii: bo
 
 
 @pytest.mark.skipif(not os.path.exists("/dev/full"), reason="a full device")
-def test_a_full_disk_is_one_line_and_status_1():
+@pytest.mark.parametrize("unbuffered", ["", "1"])
+@pytest.mark.parametrize("arguments", [("drill", "find", "--count", "1"), ("check", "daily")])
+def test_a_full_disk_is_one_line_and_status_1(arguments: tuple[str, ...], unbuffered: str):
     with open("/dev/full", "w", encoding="utf-8") as full:
         done = subprocess.run(
-            [sys.executable, "-m", "fretdrill", "drill", "find", "--count", "1"],
+            [sys.executable, "-m", "fretdrill", *arguments],
             input=b"answer\n",
             stdout=full,
             stderr=subprocess.PIPE,
+            env={**os.environ, "PYTHONUNBUFFERED": unbuffered},
             check=False,
         )
     said = done.stderr.decode()

@@ -103,6 +103,10 @@ class Question:
         context = None if isinstance(self.task, FingerPlace) else self.task.context
         if isinstance(context, Key):
             return context.spell(midi).name
+        if isinstance(context, Chord):
+            for tone in context.tones:
+                if tone.pitch_class == midi % 12:
+                    return tone
         return simple_name(midi, sharps=self.player.accidentals == "sharps")
 
     @property

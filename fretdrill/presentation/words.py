@@ -166,7 +166,8 @@ class Words:
             return "right"
         right, marked = verdict.question.right, verdict.answer.given
         if not isinstance(right, frozenset) or not isinstance(marked, frozenset):
-            return f"not {self.given(verdict.question, verdict.answer.given)}"
+            given = verdict.answer.given
+            return f"not {self.given(verdict.question, given)}" if given else "not open"
         wrong = len(marked - right)
         found = f"{len(marked & right)} of {len(right)} found"
         return f"{found}, {wrong} wrong" if wrong else found
@@ -178,13 +179,15 @@ class Words:
 
     def reasons(self, verdict: Verdict) -> list[str]:
         """Return the reasons, a sentence or two each."""
-        return [self._reason(verdict.question, reason) for reason in verdict.reasons]
+        shown = verdict.answer.given is None
+        return [self._reason(verdict.question, reason, shown) for reason in verdict.reasons]
 
-    def _reason(self, question: Question, reason: why.Reason) -> str:
+    def _reason(self, question: Question, reason: why.Reason, shown: bool) -> str:
         neck = question.player.neck
         match reason:
             case why.Missed(place, way):
-                return f"Missed: {self.place(neck, place)}{self._way(neck, place, way)}."
+                missed = "" if shown else "Missed: "
+                return f"{missed}{self.place(neck, place)}{self._way(neck, place, way)}."
             case why.WrongPlace():
                 return self._wrong_place(neck, reason)
             case why.OutsideScope(place):

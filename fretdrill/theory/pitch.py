@@ -16,6 +16,7 @@ from typing import Self
 from fretdrill.errors import InputError, UnknownName
 
 LETTERS = "CDEFGAB"
+EXAMPLES = ("C", "D", "E", "F", "G", "A", "B", "Bb", "F#")
 SEMITONES = {"C": 0, "D": 2, "E": 4, "F": 5, "G": 7, "A": 9, "B": 11}
 LETTERS_BY_FIFTHS = "FCGDAEB"
 MAX_ALTER = 3
@@ -57,7 +58,7 @@ class NoteName:
         """
         match = _NAME.fullmatch(text.strip())
         if match is None:
-            raise UnknownName("note", text, ("C", "D", "E", "F", "G", "A", "B", "Bb", "F#"))
+            raise UnknownName("note", text, EXAMPLES, all_told=False)
         return cls(match[1].upper(), _alter_of(match[2], text))
 
     @classmethod
