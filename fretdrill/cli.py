@@ -88,8 +88,14 @@ def _complain(message: str) -> None:
 
 
 def _run(arguments: list[str]) -> int:
-    options = parse(arguments)
-    return _check(options) if options.command == "check" else _practise(options)
+    try:
+        options = parse(arguments)
+        status = _check(options) if options.command == "check" else _practise(options)
+    except SystemExit as left:  # argparse leaves so after --help and --version
+        status = int(left.code or OK)
+    if sys.stdout is not None:
+        sys.stdout.flush()  # so that a full disk is met here
+    return status
 
 
 def _check(options: argparse.Namespace) -> int:

@@ -206,7 +206,8 @@ def blaming(options: argparse.Namespace, *names: str) -> Iterator[None]:
 
 def given_options(options: argparse.Namespace, *names: str) -> str:
     """Return those of some options that were given, as they are written."""
-    given = [name for name in names if getattr(options, name) not in (None, False)]
+    values = {name: getattr(options, name) for name in names}
+    given = [name for name, value in values.items() if value is not None and value is not False]
     return ", ".join(f"--{name.replace('_', '-')}" for name in given)
 
 

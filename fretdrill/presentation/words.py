@@ -226,7 +226,7 @@ class Words:
 
     def _way(self, neck: Neck, place: Place, way: why.Landmark) -> str:
         """Return how to find a place, after a comma; nothing for an open string."""
-        if place == way.start or (place.fret == 0 and way.relation is why.Relation.STEPS):
+        if place.fret == 0:
             return ""
         start = self.place(neck, way.start)
         if way.relation is why.Relation.UNISON:

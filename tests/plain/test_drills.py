@@ -92,7 +92,7 @@ def test_answer_gives_up_with_nothing_and_shows_the_answer():
     result, said = run("answer\n", drill("find", notes="D"))
     assert (result.verdicts[0].points, len(result.verdicts)) == (0, 1)
     assert "0 points: shown" in said
-    assert "Missed: A string, fret 5, the same pitch as D string, open." in said
+    assert "  A string, fret 5, the same pitch as D string, open." in said
     assert "Missed: G string, fret 7, an octave above A string, fret 5: " in said
     assert said.index("Missed: A string") < said.index("Missed: G string")
 

@@ -85,8 +85,8 @@ async def test_giving_up_shows_the_answer_and_scores_nothing(home: Home, clock: 
         # D2 on the A string is the open D string; D3 lies an octave above it.
         told = stage.text("#verdict").splitlines()[1:]
         assert [line.split(", the same")[0].split(", an octave")[0] for line in told] == [
-            "Missed: A string, fret 5",
-            "Missed: G string, fret 7",
+            "A string, fret 5",
+            "G string, fret 7",
         ]
         await stage.press("f2")
         assert len(stage.drill.session.verdicts) == 1
