@@ -51,4 +51,4 @@ async def test_on_the_screen_from_a_pack(home: Home, clock: FakeClock) -> None:
         assert stage.drill.session.verdicts[-1].points == 100
         await stage.press("space", "f2")
         assert stage.state is State.JUDGED
-        assert "Missed: E string, fret 5" in stage.text("#verdict")
+        assert "E string, fret 5" in stage.text("#verdict")

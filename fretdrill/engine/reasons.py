@@ -229,7 +229,8 @@ def landmark(neck: Neck, wanted: Place, known: frozenset[Place]) -> Landmark:
     for start in (known | opens) - {wanted}:
         relation = relations.get(abs(neck.midi(wanted) - neck.midi(start)))
         strings, frets = start.string - wanted.string, wanted.fret - start.fret
-        out_of_reach = strings != 0 and abs(frets) > NEAR_FRETS and start in known
+        # An open string needs no finding, however far along the neck the place is.
+        out_of_reach = strings != 0 and abs(frets) > NEAR_FRETS and start.fret > 0
         if relation is not None and not out_of_reach:
             rank = (start not in known, abs(frets) + abs(strings), start)
             ways.append((rank, Landmark(start, relation, strings, frets)))

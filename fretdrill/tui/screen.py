@@ -89,8 +89,13 @@ class FretScreen(Screen[None]):
 
     def possible(self) -> list[Command]:
         """Return what can be done now, on this screen and on every one."""
-        commands = (*self.ACTIONS, *EVERYWHERE)
-        return [command for command in commands if self.check_action(command.action, ())]
+        return [command for command in self.commands() if self.check_action(command.action, ())]
+
+    @classmethod
+    def commands(cls) -> list[Command]:
+        """Return the screen's commands and those of every screen, nothing twice."""
+        own = {command.action for command in cls.ACTIONS}
+        return [*cls.ACTIONS, *(command for command in EVERYWHERE if command.action not in own)]
 
     def show_keys(self) -> None:
         """Show what can be done now."""

@@ -45,7 +45,9 @@ def _clashes(commands: tuple[Command, ...], changed: Mapping[str, str]) -> Itera
     for command in commands:
         for key in changed.get(command.id, command.keys).split(","):
             owner = owners.setdefault(key.strip(), command)
-            if owner.id != command.id and {owner.id, command.id} & changed.keys():
+            # Answer and Next share their keys as they come: never both can be done.
+            alike = owner.keys == command.keys
+            if not alike and {owner.id, command.id} & changed.keys():
                 yield f"{owner.id} and {command.id} share the key '{key.strip()}'"
 
 

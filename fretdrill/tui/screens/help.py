@@ -10,7 +10,7 @@ from textual.widgets import Static
 
 from fretdrill.presentation.neck_drawing import ASCII, UNICODE
 from fretdrill.presentation.words import SAFETY
-from fretdrill.tui.commands import EVERYWHERE, Command, bindings
+from fretdrill.tui.commands import Command, bindings
 from fretdrill.tui.screen import FretScreen
 
 SIGNS = (
@@ -49,7 +49,7 @@ class HelpScreen(FretScreen):
         text = Text(f"{self._about.PURPOSE}\n\n")
         rows = [
             ("  ".join(self.fretdrill.keys_of(command)), command.help)
-            for command in (*self._about.ACTIONS, *EVERYWHERE)
+            for command in self._about.commands()
         ]
         for keys, meaning in (*rows, *self._about.MORE_KEYS):
             text.append(f"{keys:<{KEY_COLUMN}}", "bold")
