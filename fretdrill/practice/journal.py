@@ -20,6 +20,7 @@ from fretdrill.practice.attempt import Attempt, PastAnswer, PastSitting, Sitting
 from fretdrill.practice.journal_file import APPLICATION_ID, keep_copy, refuse_others, remove
 
 BUSY_SECONDS = 5.0
+WAL_ATTEMPTS = 100  # far more programs than will ever begin at once
 CHECKED_BYTES = 2_000_000  # a check of so much takes some milliseconds
 ANSWERS_REMEMBERED = 200  # of one drill; older ones say little of today [assumption]
 PACES_REMEMBERED = 50  # right answers that make a player's pace [assumption]
@@ -100,8 +101,21 @@ class Journal:
             finally:
                 self._db.close()
 
+    def _use_wal(self) -> None:
+        """Switch to WAL mode; SQLite does not wait by itself where others begin as well."""
+        for attempt in range(WAL_ATTEMPTS):
+            try:
+                self._db.execute("PRAGMA journal_mode = WAL")
+            except sqlite3.OperationalError as fault:
+                if fault.sqlite_errorcode != sqlite3.SQLITE_BUSY or attempt + 1 == WAL_ATTEMPTS:
+                    raise
+                with self._transaction():
+                    pass  # this one does wait, until the others are done
+            else:
+                return
+
     def _prepare(self, migrations: Sequence[Migration]) -> None:
-        self._db.execute("PRAGMA journal_mode = WAL")
+        self._use_wal()
         self._db.execute("PRAGMA synchronous = FULL")
         self._db.execute("PRAGMA foreign_keys = ON")
         version = self._version()

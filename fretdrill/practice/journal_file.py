@@ -64,7 +64,7 @@ def refuse_others(path: Path, known_version: int) -> None:
             )
     if heads and not any(head.application == APPLICATION_ID for head in heads):
         head = heads[-1]
-        if head.application or head.version or _has_tables(path):
+        if head.application or head.version or _holds_something_else(path):
             raise JournalUnusable(f"{path} is another program's file, not a journal")
 
 
@@ -130,14 +130,19 @@ def _wal_head(path: Path) -> FileHead | None:
     return head
 
 
-def _has_tables(path: Path) -> bool:
-    """Whether a database that nobody put a name to holds anything."""
+def _holds_something_else(path: Path) -> bool:
+    """Whether a database that nobody put a name to holds anything.
+
+    It is looked at once more for its name: another fretdrill may just have begun it.
+    """
     import sqlite3
     from contextlib import closing
 
     uri = f"{path.resolve().as_uri()}?mode=ro&immutable=1"
     try:
         with closing(sqlite3.connect(uri, uri=True)) as db:
-            return db.execute("SELECT 1 FROM sqlite_master").fetchone() is not None
+            holds = db.execute("SELECT 1 FROM sqlite_master").fetchone() is not None
+            (application,) = db.execute("PRAGMA application_id").fetchone()
+            return holds and application != APPLICATION_ID
     except sqlite3.Error:
         return False  # damage, which is met when it is opened

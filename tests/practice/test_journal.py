@@ -534,3 +534,22 @@ def test_a_read_only_folder_is_worded(path):
             open_journal(path, NOW)
     finally:
         path.parent.chmod(0o700)
+
+
+def test_many_that_begin_at_once_all_get_the_journal(tmp_path):
+    """A fresh file is made, switched to WAL and migrated while others do the same."""
+    for number in range(20):
+        path, problems = tmp_path / str(number) / "journal.db", []
+
+        def begin(path=path, problems=problems) -> None:
+            try:
+                Journal(path).close()
+            except JournalUnusable as fault:
+                problems.append(fault)
+
+        threads = [threading.Thread(target=begin) for _ in range(6)]
+        for thread in threads:
+            thread.start()
+        for thread in threads:
+            thread.join()
+        assert problems == []

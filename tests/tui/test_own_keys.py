@@ -10,7 +10,9 @@ def faults(**changed: str) -> list[str]:
     return list(faults_of_keys({name.replace("give_up", "give-up"): k for name, k in keys.items()}))
 
 
-@pytest.mark.parametrize("key", ["f4", "ctrl+k", "x", "shift+f2", "exclamation_mark", "home", "f4,f5"])
+@pytest.mark.parametrize(
+    "key", ["f4", "ctrl+k", "x", "shift+f2", "exclamation_mark", "home", "f4,f5"]
+)
 def test_sound_keys_pass(key: str) -> None:
     assert faults(drill__give_up=key) == []
 
