@@ -39,7 +39,8 @@ def question_view(
     marks = dict.fromkeys(chosen, Role.CHOSEN) if verdict is None else _judged(verdict)
     labels = {}
     if asked is not None:
-        marks[asked] = Role.ASKED if verdict is None else Role.RIGHT
+        answered = verdict is not None and (Role.RIGHT if verdict.right else Role.MISSED)
+        marks[asked] = answered or Role.ASKED
     if verdict is not None:
         labels = {place: words.label(question, place) for place in marks}
     fingers = resting_frets(neck, hand, position)

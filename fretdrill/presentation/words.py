@@ -6,6 +6,7 @@ knows how the player sees accidentals; everything else comes in as data.
 """
 
 from dataclasses import dataclass
+from itertools import zip_longest
 
 from fretdrill.engine import reasons as why
 from fretdrill.engine.question import (
@@ -156,7 +157,7 @@ class Words:
     def grade(self, verdict: Verdict) -> str:
         """Return a verdict's word."""
         if verdict.answer.given is None:
-            return "shown"
+            return "given up"
         if verdict.regret is not None:
             moved = any(isinstance(r, why.OtherFinger) and r.moves for r in verdict.reasons)
             if verdict.right:
@@ -290,7 +291,7 @@ class Words:
 
     def praise(self, *, recovered: bool) -> str:
         """Return a word for what went wrong last time and right now."""
-        return "That one was wrong last time; now you have it." if recovered else ""
+        return "That one was missed last time; now you have it." if recovered else ""
 
     def level_change(self, moved: int, question: Question, next_scope: Scope) -> str:
         """Return what a change of level means, empty if nothing moved."""
@@ -299,7 +300,8 @@ class Words:
         if next_scope != question.scope:
             wider = "Next level" if moved > 0 else "Back a level"
             return f"{wider}: {self.scope(question.player.neck, next_scope)}."
-        return "Next level: less time." if moved > 0 else "Back a level: more time."
+        time = "less" if moved > 0 else "more"
+        return f"{'Next' if moved > 0 else 'Back a'} level: {time} time for full points."
 
     def result(self, result: Result) -> str:
         """Return how a session went, in a line."""
@@ -308,13 +310,20 @@ class Words:
         count = len(result.verdicts)
         return (
             f"{result.points} of {100 * count} points. {result.right} of {count} right, "
-            f"median {seconds(result.median_s)}, {minutes(result.seconds)} in all."
+            f"typically in {seconds(result.median_s)}, {minutes(result.seconds)} in all."
         )
 
     def to_practise(self, result: Result) -> str:
         """Return what of a session is worth another look, empty if nothing is."""
         wrong = [verdict.question for verdict in result.verdicts if not verdict.right]
-        subjects = list(dict.fromkeys(map(self._subject, wrong)))[:MOST_TO_PRACTISE]
+        # Of each kind the first, then of each the second …: no kind hides the others.
+        by_kind: dict[str, list[str]] = {}
+        for question in wrong:
+            subjects = by_kind.setdefault(question.kind, [])
+            if self._subject(question) not in subjects:
+                subjects.append(self._subject(question))
+        in_turn = [s for turn in zip_longest(*by_kind.values()) for s in turn if s]
+        subjects = in_turn[:MOST_TO_PRACTISE]
         return f"Worth another look: {'; '.join(subjects)}." if subjects else ""
 
     def _subject(self, question: Question) -> str:
@@ -333,7 +342,7 @@ class Words:
         questions = "1 question" if sitting.questions == 1 else f"{sitting.questions} questions"
         return (
             f"{sitting.started:%d %b %H:%M}  {sitting.title}  {questions}, "
-            f"{sitting.points:.0f} points each"
+            f"{sitting.points * sitting.questions:.0f} of {100 * sitting.questions} points"
         )
 
     def label(self, question: Question, place: Place) -> str:

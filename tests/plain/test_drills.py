@@ -91,7 +91,7 @@ def test_the_verdict_says_points_and_reasons():
 def test_answer_gives_up_with_nothing_and_shows_the_answer():
     result, said = run("answer\n", drill("find", notes="D"))
     assert (result.verdicts[0].points, len(result.verdicts)) == (0, 1)
-    assert "0 points: shown" in said
+    assert "0 points: given up" in said
     assert "  A string, fret 5, the same pitch as D string, open." in said
     assert "  G string, fret 7, an octave above A string, fret 5: " in said
     assert said.index("  A string, fret 5") < said.index("  G string, fret 7")
@@ -103,7 +103,7 @@ def test_what_went_wrong_is_worth_another_look_and_right_answers_are_not():
 
 
 def test_what_was_wrong_last_time_is_praised_when_it_is_right():
-    praise = "That one was wrong last time; now you have it."
+    praise = "That one was missed last time; now you have it."
     assert run("answer\n3/5 1/7\n", drill("find", notes="D"))[1].count(praise) == 1
     assert praise not in run("3/5 1/7\n3/5 1/7\n", drill("find", notes="D"))[1]
 

@@ -671,7 +671,7 @@ def test_labels_name_the_note_at_the_place(player: str) -> None:
             frozenset({Place(3, 5), Place(1, 7), Place(4, 6)}),
             "75 points: 2 of 2 found, 1 wrong, 2.0 s",
         ),
-        (0, None, "0 points: shown, 2.0 s"),
+        (0, None, "0 points: given up, 2.0 s"),
     ],
 )
 def test_a_verdict_in_a_line(points: int, given: Given | None, said: str) -> None:
@@ -805,3 +805,12 @@ def test_simple_names_for_every_pitch_class_agree_with_the_letters() -> None:
     for number in range(128):
         for sharps in (False, True):
             assert pitch_class(str(simple_name(number, sharps=sharps))) == number % 12
+
+
+def test_no_kind_hides_the_others_in_what_is_worth_another_look() -> None:
+    """Three missed finds and one missed finger: the finger is among the three that are told."""
+    finds = judged("find", "naturals", NOWHERE, 3)
+    finger = judged("finger", "naturals", 4, 1)
+    assert WORDS.to_practise(Result("", (*finds, *finger), 1.0)) == (
+        "Worth another look: where C lies; the finger for fret 5 in fifth position; where D lies."
+    )

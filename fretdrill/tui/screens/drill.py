@@ -21,6 +21,7 @@ from fretdrill.tui.widgets.neck import NeckWidget
 
 TICK_S = 0.5
 FINGER_CHOICES = tuple("01234")
+GIVE_THE_ANSWER = "Give the answer (where places are asked for, Space marks)."
 HOW_TO = {
     AnswerForm.PLACES: "Press the ‹key› shown at a place, or use arrows and Space; then Enter.",
     AnswerForm.NOTE: "Type a letter, then b or # if it needs one; then Enter.",
@@ -47,7 +48,7 @@ class DrillScreen(FretScreen):
         "shows the answer and scores 0."
     )
     ACTIONS = (
-        Command("drill.answer", "enter,space", "Answer", "Give the answer.", "answer"),
+        Command("drill.answer", "enter,space", "Answer", GIVE_THE_ANSWER, "answer"),
         Command("drill.next", "enter,space", "Next", "Go on to the next question.", "next"),
         GIVE_UP,
         Command("drill.leave", "escape", "Leave", "End the session here.", "leave"),
@@ -248,7 +249,7 @@ class DrillScreen(FretScreen):
         if verdict is None:
             answer = self._input
             if answer.marks:
-                text.append(f"{len(answer.marks)} marked; again takes a mark away. ")
+                text.append(f"{len(answer.marks)} marked; the same key again takes a mark away. ")
             elif answer.given is not None:
                 text.append(f"Your answer: {words.given(self._question, answer.given)}. ")
             text.append(self._remark)

@@ -62,7 +62,7 @@ class SetupScreen(FretScreen):
         Command("setup.next", "tab", "Next row", "Go to the next row.", "app.focus_next"),
     )
     MORE_KEYS = (
-        ("Tab  Shift+Tab", "go to the next row, or back"),
+        ("Shift+Tab", "go back a row"),
         ("Enter", "open a row's choices, and take one; the arrows move among them"),
     )
     BINDINGS: ClassVar[list[BindingType]] = bindings(ACTIONS)
@@ -206,6 +206,7 @@ class SetupScreen(FretScreen):
     def action_cancel(self) -> None:
         """Go back; ask once more if something would be lost."""
         if self._warned or not self._is_changed():
+            self.app.clear_notifications()
             self.app.pop_screen()
             return
         self._warned = True

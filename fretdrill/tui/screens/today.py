@@ -4,9 +4,8 @@ from typing import TYPE_CHECKING, ClassVar
 
 from rich.text import Text
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
-from textual.widgets import OptionList, Static
-from textual.widgets.option_list import Option
+from textual.binding import BindingType
+from textual.widgets import Static
 
 from fretdrill.errors import FretdrillError, InputError
 from fretdrill.practice.start import DAILY
@@ -15,21 +14,12 @@ from fretdrill.tui.commands import Command, bindings
 from fretdrill.tui.screen import FretScreen
 
 if TYPE_CHECKING:
+    from textual.widgets import OptionList
+
     from fretdrill.engine.packs import Pack
 
 SITTINGS_SHOWN = 4
 TITLE_COLUMN = 16
-
-
-class PackList(OptionList, inherit_bindings=False):
-    """The packs; Enter is left to the screen, so that the footer shows it."""
-
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("up", "cursor_up", show=False),
-        Binding("down", "cursor_down", show=False),
-        Binding("home", "first", show=False),
-        Binding("end", "last", show=False),
-    ]
 
 
 class TodayScreen(FretScreen):
@@ -58,15 +48,17 @@ class TodayScreen(FretScreen):
         """Compose the screen."""
         yield Static("fretdrill", id="title", classes="title", markup=False)
         yield self.neck_widget()
-        yield PackList(id="packs", compact=True, markup=False)
         yield Static(id="past", markup=False)
         yield Static(id="safety", classes="quiet", markup=False)
 
     def load(self) -> None:
         """Read what is on disk; the neck has been painted before."""
-        from fretdrill.practice.library import load_pack, pack_files
+        from textual.widgets.option_list import Option
 
-        options = self.query_one("#packs", OptionList)
+        from fretdrill.practice.library import load_pack, pack_files
+        from fretdrill.tui.widgets.pack_list import PackList
+
+        options = PackList(id="packs", compact=True, markup=False)
         files = pack_files(self.fretdrill.practice.home.packs)
         faulty = []
         for name, path in files.items():
@@ -78,6 +70,7 @@ class TodayScreen(FretScreen):
         for name, pack in sorted(self._packs.items(), key=lambda item: (item[1].rank, item[0])):
             options.add_option(Option(_label(pack, pack.about), id=name))
         options.add_options(faulty)
+        self.mount(options, after="#neck")
         options.highlighted = 0
         options.focus()
         self._loaded = True
@@ -107,10 +100,15 @@ class TodayScreen(FretScreen):
         daily = self._packs.get(DAILY)
         if daily is not None:
             about = daily.about if lines else "Press Enter to start"
-            options = self.query_one("#packs", OptionList)
-            options.replace_option_prompt(DAILY, _label(daily, about))
+            self._list.replace_option_prompt(DAILY, _label(daily, about))
 
-    def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
+    @property
+    def _list(self) -> "OptionList":
+        from fretdrill.tui.widgets.pack_list import PackList
+
+        return self.query_one("#packs", PackList)
+
+    def on_option_list_option_selected(self, event: "OptionList.OptionSelected") -> None:
         """Start the session that was chosen."""
         from fretdrill.practice.program import Program
 
@@ -119,7 +117,8 @@ class TodayScreen(FretScreen):
 
     def action_start(self) -> None:
         """Start the session under the cursor."""
-        self.query_one("#packs", OptionList).action_select()
+        if self._loaded:
+            self._list.action_select()
 
     def action_setup(self) -> None:
         """Open Set-up."""
