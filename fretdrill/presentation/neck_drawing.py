@@ -272,7 +272,7 @@ def _draw_place(
     text = signs.marks[mark] if mark is not None else view.hints.get(place, "")
     role = mark if mark is not None else Role.HINT
     room = len(layout.cell(place.fret))
-    if role is Role.HINT and text and room >= KEY_CELL:
+    if role is Role.HINT and text and (room >= KEY_CELL or place.fret == 0):
         text = f"{signs.key[0]}{text}{signs.key[1]}"
     label = view.labels.get(place, "")
     if label and len(text) + len(label) <= room:

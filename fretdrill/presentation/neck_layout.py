@@ -16,10 +16,10 @@ from dataclasses import dataclass
 
 from fretdrill.neck.neck import Neck
 
-MARGIN = 4  # two columns for the string's name, one for its open note, one for the nut
+MARGIN = 6  # two columns for the name of the string, three for its open note, one for the nut
 NAME_COLUMNS = range(2)
-OPEN_COLUMN = 2
-NUT_COLUMN = 3
+OPEN_COLUMNS = range(2, 5)
+NUT_COLUMN = 5
 LEAST_CELL = 2
 LEAST_TRUE_CELL = 1.4  # columns; below this the picture would be too far from true
 WORKING_FRETS = 12  # shown even when a drill needs fewer
@@ -48,7 +48,7 @@ class NeckLayout:
     def cell(self, fret: int) -> range:
         """Return the columns between a fret's wires, or of the open string."""
         if fret == 0:
-            return range(OPEN_COLUMN, OPEN_COLUMN + 1)
+            return OPEN_COLUMNS
         index = fret - self.first_fret
         start = self.wires[index - 1] if index else NUT_COLUMN
         return range(start + 1, self.wires[index])

@@ -80,7 +80,7 @@ def test_kept_drawing_has_its_frets_in_true_proportion(
     a_string = next(line.ljust(columns) for line in lines if "D " in line[:4] or "  D" in line[-4:])
     if mirrored:
         a_string = a_string[::-1]
-    nut = 3
+    nut = 5
     wires = [at for at, sign in enumerate(a_string) if sign in "┼┿|"]
     shares = [1 - 2 ** (-n / 12) for n in range(1, frets + 1)]
     scale = (columns - 1 - nut) / shares[-1]

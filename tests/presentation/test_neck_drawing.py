@@ -48,7 +48,7 @@ def on_screen(drawing: Drawing, fret: int) -> range:
     """Columns of the screen between a fret's wires, left to right."""
     layout = drawing.layout
     index = fret - layout.first_fret
-    left = layout.wires[index - 1] + 1 if index else 4
+    left = layout.wires[index - 1] + 1 if index else 6
     right = layout.wires[index]
     if layout.mirrored:
         return range(layout.width - right, layout.width - left)
@@ -112,7 +112,7 @@ def test_a_long_string_name_leaves_the_open_note_its_column(mirrored: bool) -> N
         "Bb0 Eb1 Ab1 Db2", mirrored=mirrored, marks=dict.fromkeys([Place(4, 0)], Role.CHOSEN)
     )
     row = text_rows(drawing)[drawing.string_rows[4]]
-    assert (row[-4:] if mirrored else row[:4]) == ("║●B♭" if mirrored else "B♭●║")
+    assert (row[-6:] if mirrored else row[:6]) == ("║ ● B♭" if mirrored else "B♭ ● ║")
 
 
 @pytest.mark.parametrize("mirrored", [False, True])
@@ -356,7 +356,7 @@ def test_far_pages_are_bounded_by_a_dotted_line_instead_of_the_nut() -> None:
     layout = lay_out(neck, range(37), 60, focus=36)
     assert layout.first_fret > 1
     rows = text_rows(draw_neck(NeckView(neck), layout))
-    assert all(row[3] == "┊" for row in rows[1:5])
+    assert all(row[5] == "┊" for row in rows[1:5])
 
 
 def test_spread_strings_have_a_row_between_them() -> None:

@@ -12,7 +12,7 @@ from fretdrill.presentation.neck_layout import NeckLayout, lay_out
 
 COLUMNS = range(40, 201)
 FRETS = range(12, 37)
-NUT = 3  # two columns for a string's name and one for its open note come before it
+NUT = 5  # two columns for a string's name and three for its open note come before it
 NARROWEST = 2  # columns: a wire and one sign
 
 

@@ -86,8 +86,8 @@ class Stage:
         drawing = self.neck.drawing
         layout = drawing.layout
         index = place.fret - layout.first_fret
-        left = layout.wires[index - 1] + 1 if index else 4
-        column = 2 if place.fret == 0 else (left + layout.wires[index]) // 2
+        left = layout.wires[index - 1] + 1 if index else 6
+        column = 3 if place.fret == 0 else (left + layout.wires[index]) // 2
         if layout.mirrored:
             column = layout.width - 1 - column
         return column, drawing.string_rows[place.string]
