@@ -9,17 +9,22 @@ import pytest
 from tests.bench.terminal import Terminal
 
 FRETDRILL = [sys.executable, "-m", "fretdrill"]
-QUIET_S = 0.25
 POSIX = {"LC_ALL": "POSIX", "PYTHONUTF8": "0", "PYTHONCOERCECLOCALE": "0"}
 
 
-def walk(environment: dict[str, str], keys: list[bytes], *arguments: str) -> bytes:
-    """Press keys one after another, each when the last has been painted; return all output."""
+Steps = list[tuple[bytes, bytes]]
+"""Keys, each with what is to be seen before the next is pressed."""
+
+BACK = b"\x1b"
+ANSWER: Steps = [(b"\r", b"Give up"), (b"z", b"1 marked"), (b"\r", b"0 points")]
+
+
+def walk(environment: dict[str, str], steps: Steps, *arguments: str) -> bytes:
+    """Press keys one after another and return all output."""
     with Terminal([*FRETDRILL, *arguments], {**os.environ, **environment}) as terminal:
         terminal.wait_for(b"questions")
-        for key in keys:
-            os.write(terminal._fd, key)
-            terminal.settle(QUIET_S)
+        for keys, until in steps:
+            terminal.press_until(keys, until)
         return terminal.seen
 
 
@@ -27,9 +32,18 @@ def walk(environment: dict[str, str], keys: list[bytes], *arguments: str) -> byt
 def test_nothing_but_ascii_is_sent_where_the_output_is_not_utf8(
     environment: dict[str, str],
 ) -> None:
-    palette, back = b"\x10", b"\x1b"
-    keys = [b"?", back, b"s", b"\r", back, back, palette, back, b"\r", b"\r", b"z", b"\r"]
-    written = walk(environment, keys)
+    steps = [
+        (b"?", b"Help: Today"),
+        (BACK, b"questions"),
+        (b"s", b"Tuning"),
+        (b"\r", b"drop-d"),
+        (BACK, b"Frets"),
+        (b"\x13", b"questions"),  # Ctrl+S
+        (b"\x10", b"Type a command"),
+        (BACK, b"questions"),
+        *ANSWER,
+    ]
+    written = walk(environment, steps)
     assert all(byte < 128 for byte in written)
     # Textual writes what the encoding lacks as an escape such as \u25bc.
     assert not re.findall(rb"\\[uUx][0-9a-fA-F]{2,}", written)
@@ -37,20 +51,20 @@ def test_nothing_but_ascii_is_sent_where_the_output_is_not_utf8(
 
 
 def test_ascii_is_there_for_the_asking() -> None:
-    written = walk({}, [b"\r", b"z", b"\r"], "--ascii")
+    written = walk({}, ANSWER, "--ascii")
     assert all(byte < 128 for byte in written)
     assert b"0 points" in written
 
 
 @pytest.mark.parametrize("term", ["xterm-256color", "screen-256color", "linux", "vt100"])
 def test_the_neck_is_drawn_and_a_question_is_judged_on(term: str) -> None:
-    written = walk({"TERM": term}, [b"\r", b"z", b"\r"])
+    written = walk({"TERM": term}, ANSWER)
     assert "║".encode() in written
     assert b"0 points" in written
 
 
 def test_no_color_sends_no_colours() -> None:
-    written = walk({"NO_COLOR": "1"}, [b"\r", b"z", b"\r"])
+    written = walk({"NO_COLOR": "1"}, ANSWER)
     shades = re.findall(rb"\x1b\[(?:[\d;]*;)?[34]8;2;(\d+);(\d+);(\d+)", written)
     assert all(len(set(shade)) == 1 for shade in shades)  # greys at most
     assert b"0 points" in written

@@ -41,6 +41,14 @@ class Terminal:
                 raise TimeoutError(f"{text!r} did not come; the end was {self.seen[-300:]!r}")
         return time.perf_counter() - self.started
 
+    def press_until(self, keys: bytes, until: bytes) -> None:
+        """Type, and read until a text has been written since."""
+        before = len(self.seen)
+        os.write(self._fd, keys)
+        while until not in self.seen[before:]:
+            if not self._read(PATIENCE_S):
+                raise TimeoutError(f"after {keys!r} came no {until!r}: {self.seen[-300:]!r}")
+
     def settle(self, silence_s: float = 0.3) -> None:
         """Read until nothing more comes."""
         while self._read(silence_s):
@@ -66,7 +74,7 @@ class Terminal:
             data = os.read(self._fd, 65536)
         except OSError:
             return False
-        self.seen = (self.seen + data)[-200_000:]
+        self.seen += data
         return bool(data)
 
     def __enter__(self) -> Self:
