@@ -43,9 +43,8 @@ def main(argv: Sequence[str] | None = None) -> int:
     """Run fretdrill and return the exit status."""
     arguments = list(sys.argv[1:] if argv is None else argv)
     for stream in (sys.stdin, sys.stdout):  # stderr escapes by itself
-        if stream is not None and hasattr(
-            stream, "reconfigure"
-        ):  # what the encoding lacks must not end the program
+        # What the encoding lacks must not end the program; a closed stream is None.
+        if hasattr(stream, "reconfigure"):
             stream.reconfigure(errors="replace")
     try:
         return _run(arguments)

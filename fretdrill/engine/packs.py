@@ -16,7 +16,6 @@
 :mod:`fretdrill.engine.noteset`. A pack is read whole: all its faults come at once.
 """
 
-import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
@@ -114,10 +113,7 @@ def read_pack(content: str, source: str) -> Pack:
     Raises:
         ManyFaults: all that is wrong with it.
     """
-    try:
-        written = tomllib.loads(content)
-    except (ValueError, RecursionError) as fault:  # also absurd numbers and nesting
-        raise ManyFaults([Located(source, "", f"not TOML: {fault}")]) from fault
+    written = table.parse_toml(content, source)
     values, faults = table.read_table(written, PACK_SETTINGS, source)
     drills = []
     for number, settings in enumerate(values["drill"], start=1):

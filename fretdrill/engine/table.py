@@ -8,7 +8,7 @@ refused in the same words, wherever it was written.
 from collections.abc import Callable, Mapping, Sequence
 from typing import Any, NamedTuple
 
-from fretdrill.errors import InputError, Located, UnknownName
+from fretdrill.errors import InputError, Located, ManyFaults, UnknownName
 
 HUGE = 1e12  # beyond this a number is not worth printing
 
@@ -17,8 +17,6 @@ _TYPE_NAMES = {
     int: "a whole number",
     float: "a number",
     str: "text",
-    list: "a list",
-    dict: "a table",
 }
 
 
@@ -34,6 +32,20 @@ class Setting(NamedTuple):
     read: Callable[[Any], Any]
     default: Any = None
     required: bool = False
+
+
+def parse_toml(content: str, source: str) -> dict[str, Any]:
+    """Read TOML text.
+
+    Raises:
+        ManyFaults: it is not TOML; the one fault says where.
+    """
+    import tomllib  # only when there is a file
+
+    try:
+        return tomllib.loads(content)
+    except (ValueError, RecursionError) as fault:  # also absurd numbers and nesting
+        raise ManyFaults([Located(source, "", f"not TOML: {fault}")]) from fault
 
 
 def read_table(

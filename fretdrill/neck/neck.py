@@ -105,12 +105,20 @@ class Neck:
         """Whether a place sounds a note, in whatever octave and under whatever name."""
         return self.midi(place) % 12 == name.pitch_class
 
-    def nearest_on_string(self, place: Place, name: NoteName) -> Place | None:
+    def nearest_on_string(
+        self, place: Place, name: NoteName, among: Iterable[Place] | None = None
+    ) -> Place | None:
         """Return where a note lies on a place's string, nearest to it, if anywhere.
 
         Ties go to the lower fret.
+
+        Args:
+            place: where to look from.
+            name: the note.
+            among: the places that count; None for the whole neck.
         """
-        on_string = (Place(place.string, fret) for fret in range(self.frets + 1))
+        candidates = self.places if among is None else among
+        on_string = (candidate for candidate in candidates if candidate.string == place.string)
         sounding = [candidate for candidate in on_string if self.sounds(candidate, name)]
         return min(sounding, key=lambda p: (abs(p.fret - place.fret), p.fret), default=None)
 

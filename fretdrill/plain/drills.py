@@ -56,10 +56,11 @@ class PlainDrills:
             self._say(SAFETY)
         explained: set[AnswerForm] = set()
         while (question := session.ask()) is not None:
-            number = f"{session.number} of {session.length}" if session.length else session.number
             self._say("")
             hint = words.hint(question)
-            self._say(f"{number}. {words.task(question)}{f' ({hint})' if hint else ''}")
+            self._say(
+                f"{words.number(session)}. {words.task(question)}{f' ({hint})' if hint else ''}"
+            )
             if question.form not in explained:
                 explained.add(question.form)
                 self._say(f"Answer with {HOW_TO[question.form]}.")
@@ -107,12 +108,8 @@ class PlainDrills:
         self._say(f"{_sentence(words.verdict(verdict))}")
         for reason in words.reasons(verdict):
             self._say(f"  {reason}")
-        praise = words.praise(recovered=session.recovered)
-        if praise:
-            self._say(f"  {praise}")
-        change = words.level_change(session.level_moved, verdict.question, session.next_scope)
-        if change:
-            self._say(f"  {change}")
+        for remark in words.remarks(session):
+            self._say(f"  {remark}")
 
     def _draw(self, question: Question) -> None:
         layout = lay_out(

@@ -167,16 +167,9 @@ def load_settings(path: Path) -> Settings:
         ManyFaults: all that is wrong with it.
         InputError: it cannot be read.
     """
-    import tomllib
-
     if not os.path.exists(path):  # unlike Path.exists, False where it may not be looked at
         return Settings()
-    content = read_text(path)
-    try:
-        written = tomllib.loads(content)
-    except (ValueError, RecursionError) as fault:  # also absurd numbers and nesting
-        raise ManyFaults([Located(str(path), "", f"not TOML: {fault}")]) from fault
-    return read_settings(written, str(path))
+    return read_settings(table.parse_toml(read_text(path), str(path)), str(path))
 
 
 def save_settings(path: Path, settings: Settings) -> None:

@@ -35,8 +35,7 @@ class Practice:
 
     Attributes:
         home: where the files are.
-        saved: the player's settings as the file has them; may be replaced between
-            sessions.
+        settings: the settings of this run.
         clock: where time comes from.
     """
 
@@ -61,8 +60,8 @@ class Practice:
             at_once: wait until each attempt is on disk before going on.
         """
         self.home = home
-        self.saved = settings
         self._adapt = adapt
+        self.saved = settings
         self.clock: Clock = clock or SystemClock()
         self._tell = tell
         self._at_once = at_once
@@ -71,9 +70,14 @@ class Practice:
         self._recorder: Recorder | None = None
 
     @property
-    def settings(self) -> Settings:
-        """The settings of this run."""
-        return self.adapted(self.saved)
+    def saved(self) -> Settings:
+        """The player's settings as the file has them; may be replaced between sessions."""
+        return self._saved
+
+    @saved.setter
+    def saved(self, settings: Settings) -> None:
+        self._saved = settings
+        self.settings = self.adapted(settings)  # looked at with every key; worked out once
 
     def adapted(self, saved: Settings) -> Settings:
         """Return what settings would be in this run."""

@@ -92,6 +92,11 @@ ASCII = Signs(
     },
 )
 
+_TO_ASCII = str.maketrans(
+    {UNICODE.marks[role]: ASCII.marks[role] for role in UNICODE.marks}
+    | dict(zip(UNICODE.key, ASCII.key, strict=True))
+)
+
 KEY_CELL = 5  # a key in its brackets, and string on both sides
 
 HEAVY_BELOW_MIDI = 36  # open strings below C2 are drawn heavy: the thick ones of a bass
@@ -155,6 +160,11 @@ class Drawing:
             if row == string_row and fret is not None:
                 return Place(string, fret)
         return None
+
+
+def in_ascii(text: str) -> str:
+    """Write a text about the drawing's signs with the ASCII ones."""
+    return text.translate(_TO_ASCII)
 
 
 class _Grid:

@@ -24,7 +24,7 @@ from fretdrill.neck.neck import Neck, Place, in_order
 from fretdrill.neck.position import ordinal, roman
 from fretdrill.neck.scope import Scope
 from fretdrill.practice.attempt import PastSitting
-from fretdrill.practice.session import Result
+from fretdrill.practice.session import Result, Session
 from fretdrill.theory.chord import Chord
 from fretdrill.theory.key import Key
 from fretdrill.theory.pitch import NoteName
@@ -66,11 +66,10 @@ class Words:
 
     def _strings(self, neck: Neck, strings: list[int]) -> str:
         names = [self.string(neck, string) for string in strings]
-        if len(names) > 1 and all(name.endswith(" string") for name in names):
-            return f"the {_and([name.removesuffix(' string') for name in names])} strings"
-        return (
-            f"the {names[0]}" if names[0].endswith(" string") and len(names) == 1 else _and(names)
-        )
+        if not all(name.endswith(" string") for name in names):
+            return _and(names)
+        letters = _and([name.removesuffix(" string") for name in names])
+        return f"the {letters} {'string' if len(names) == 1 else 'strings'}"
 
     def place(self, neck: Neck, place: Place) -> str:
         """Return where a place is: ``"A string, fret 5"``."""
@@ -302,6 +301,19 @@ class Words:
             return f"{wider}: {self.scope(question.player.neck, next_scope)}."
         time = "less" if moved > 0 else "more"
         return f"{'Next' if moved > 0 else 'Back a'} level: {time} time for full points."
+
+    def remarks(self, session: Session) -> list[str]:
+        """Return what the last answer of a session means beyond itself."""
+        question = session.verdicts[-1].question
+        said = (
+            self.praise(recovered=session.recovered),
+            self.level_change(session.level_moved, question, session.next_scope),
+        )
+        return [remark for remark in said if remark]
+
+    def number(self, session: Session) -> str:
+        """Return which question of a session it is: ``"3 of 10"``."""
+        return f"{session.number} of {session.length}" if session.length else str(session.number)
 
     def result(self, result: Result) -> str:
         """Return how a session went, in a line."""

@@ -182,6 +182,7 @@ async def test_what_only_this_run_was_told_is_not_saved(home: Home, clock: FakeC
     async with on_stage(home, clock) as stage:
         practice = stage.app.practice
         practice._adapt = lambda saved: dataclasses.replace(saved, ascii_only=True)
+        practice.saved = practice.saved  # as the command line has it from the start
         assert stage.app.settings.ascii_only
         await stage.press("s")
         await choose(stage, frets="20")

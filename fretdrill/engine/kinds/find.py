@@ -74,7 +74,5 @@ def _wrong(question: Question, name: NoteName, place: Place) -> Reason:
     neck = question.player.neck
     if neck.sounds(place, name):
         return OutsideScope(place)
-    here = [p for p in question.scope.places(neck) if p.string == place.string]
-    wanted = [p for p in here if neck.sounds(p, name)]
-    nearest = min(wanted, key=lambda p: (abs(p.fret - place.fret), p.fret), default=None)
+    nearest = neck.nearest_on_string(place, name, question.scope.places(neck))
     return WrongPlace(place, question.name_at(place), name, nearest)

@@ -16,6 +16,8 @@ from fretdrill.hand.reach import finger_choices, resting_frets
 from fretdrill.neck.neck import Place
 from fretdrill.neck.scope import Scope
 
+LEAST_FINGERS = 3  # a hand with fewer on the neck stands beyond its end
+
 
 class Finger:
     """Give the finger for the marked note."""
@@ -114,9 +116,9 @@ def _positions(player: Player, scope: Scope) -> tuple[int, ...]:
     if scope.position is not None:
         return (scope.position,)
     last = min(scope.last_fret, player.neck.frets)
-    return tuple(
-        position
+    resting = {
+        position: resting_frets(player.neck, player.hand, position)
         for position in range(scope.first_fret, last + 1)
-        if max(resting_frets(player.neck, player.hand, position).values()) <= last
-        and len(resting_frets(player.neck, player.hand, position)) >= 3
-    ) or (scope.first_fret,)
+    }
+    whole = (p for p, fingers in resting.items() if len(fingers) >= LEAST_FINGERS)
+    return tuple(p for p in whole if max(resting[p].values()) <= last) or (scope.first_fret,)

@@ -6,10 +6,10 @@ from collections.abc import Iterator, Mapping
 from textual.keys import Keys
 
 from fretdrill.errors import UnknownName
-from fretdrill.tui.commands import EVERYWHERE, Command
+from fretdrill.tui.commands import Command
 
 
-def commands_by_screen() -> list[tuple[Command, ...]]:
+def commands_by_screen() -> list[list[Command]]:
     """Return the commands that each screen knows, those of every screen included."""
     from fretdrill.tui.screens.drill import DrillScreen
     from fretdrill.tui.screens.help import HelpScreen
@@ -18,7 +18,7 @@ def commands_by_screen() -> list[tuple[Command, ...]]:
     from fretdrill.tui.screens.today import TodayScreen
 
     screens = (TodayScreen, DrillScreen, ResultScreen, SetupScreen, HelpScreen)
-    return [(*screen.ACTIONS, *EVERYWHERE) for screen in screens]
+    return [screen.commands() for screen in screens]
 
 
 def faults_of_keys(changed: Mapping[str, str]) -> Iterator[str]:
@@ -39,7 +39,7 @@ def faults_of_keys(changed: Mapping[str, str]) -> Iterator[str]:
         yield from _clashes(commands, changed)
 
 
-def _clashes(commands: tuple[Command, ...], changed: Mapping[str, str]) -> Iterator[str]:
+def _clashes(commands: list[Command], changed: Mapping[str, str]) -> Iterator[str]:
     """Yield keys that two commands of one screen share where one of them was changed."""
     owners: dict[str, Command] = {}
     for command in commands:

@@ -10,6 +10,7 @@ from textual.widgets import Static
 
 from fretdrill.engine.question import AnswerForm, Given, Question, Verdict
 from fretdrill.practice.session import Session, State
+from fretdrill.presentation.neck_drawing import in_ascii
 from fretdrill.presentation.question_view import question_view
 from fretdrill.presentation.words import minutes
 from fretdrill.theory.pitch import NoteName
@@ -206,9 +207,7 @@ class DrillScreen(FretScreen):
         hint = words.hint(question)
         self.put("#task", f"{words.task(question)}{f'  ({hint})' if hint else ''}")
         how = HOW_TO[question.form]
-        if self.fretdrill.settings.ascii_only:
-            how = how.replace("‹", "<").replace("›", ">")
-        self.put("#how", how)
+        self.put("#how", in_ascii(how) if self.fretdrill.settings.ascii_only else how)
         self.query_one("#how").set_class(self._verdict is not None, "-read")
         self.query_one("#choices").set_class(question.form is AnswerForm.PLACES, "-unused")
         self._show_status()
@@ -262,26 +261,19 @@ class DrillScreen(FretScreen):
                 text.append(f"\n{reason}")
             if len(reasons) > most:
                 text.append(f"\nAnd {len(reasons) - most} more, seen on the neck.")
-            praise = words.praise(recovered=self.session.recovered)
-            if praise:
-                text.append(f"\n{praise}", "italic")
-            change = words.level_change(
-                self.session.level_moved, verdict.question, self.session.next_scope
-            )
-            if change:
-                text.append(f"\n{change}", "italic")
+            for remark in words.remarks(self.session):
+                text.append(f"\n{remark}", "italic")
         if text != self._said:  # a repaint of the neck alone needs no new layout
             self._said = text
             self.query_one("#verdict", Static).update(text)
 
     def _show_status(self) -> None:
         session = self.session
-        number = f"{session.number} of {session.length}" if session.length else session.number
-        parts = [session.program.title, f"question {number}"]
+        parts = [session.program.title, f"question {self.words.number(session)}"]
         if session.verdicts:
             parts.append(f"{session.result.points} points")
         parts.append(minutes(session.seconds))
-        status = "   ".join(map(str, parts))
+        status = "   ".join(parts)
         if status != self._status:
             self._status = status
             self.query_one("#status", Static).update(status, layout=False)

@@ -8,7 +8,7 @@ from textual.binding import BindingType
 from textual.containers import VerticalScroll
 from textual.widgets import Static
 
-from fretdrill.presentation.neck_drawing import ASCII, UNICODE
+from fretdrill.presentation.neck_drawing import in_ascii
 from fretdrill.presentation.words import SAFETY
 from fretdrill.tui.commands import Command, bindings
 from fretdrill.tui.screen import FretScreen
@@ -55,13 +55,9 @@ class HelpScreen(FretScreen):
             text.append(f"{keys:<{KEY_COLUMN}}", "bold")
             text.append(f"{meaning}\n")
         text.append(f"\n{SIGNS}\n\n{SAFETY}")
-        return self._in_ascii(text) if self.fretdrill.settings.ascii_only else text
-
-    @staticmethod
-    def _in_ascii(text: Text) -> Text:
-        pairs = {UNICODE.marks[role]: ASCII.marks[role] for role in UNICODE.marks}
-        signs = str.maketrans({**pairs, "‹": "<", "›": ">"})
-        return Text(text.plain.translate(signs), spans=text.spans)
+        if not self.fretdrill.settings.ascii_only:
+            return text
+        return Text(in_ascii(text.plain), spans=text.spans)
 
     def action_close(self) -> None:
         """Go back."""

@@ -7,7 +7,7 @@ from textual.widgets import OptionList
 
 
 class PackList(OptionList, inherit_bindings=False):
-    """The packs; Enter is left to the screen, so that the footer shows it."""
+    """The packs; Enter is left to the screen, so that the key line shows it."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("up", "cursor_up", show=False),
