@@ -1,0 +1,1 @@
+"""Lines in and out of the files that musicians have."""
