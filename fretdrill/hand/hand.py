@@ -42,6 +42,15 @@ SYSTEMS = ("reach", "one-per-fret", "1-2-4")
 
 MIN_SPAN_MM, MAX_SPAN_MM = 60.0, 180.0
 
+PACES = {"fluent": 0.06, "steady": 0.08, "careful": 0.095, "novice": 0.12}
+"""Pace → seconds a bit that a shift takes: the slope of :func:`fretdrill.hand.cost.shift_s`.
+
+No published bass shift times were found and pacing is individual (Visentin et al., PeerJ
+3:e1299, 2015), so these are assumptions to calibrate; 0.095 is the slope of stylus
+tapping in Fitts 1954 as reanalysed by MacKenzie (from memory)."""
+
+MIN_PACE, MAX_PACE = 0.01, 0.5
+
 
 @dataclass(frozen=True, slots=True)
 class Hand:
@@ -50,24 +59,27 @@ class Hand:
     Attributes:
         scale: factor on every span of :data:`PAIR_SPANS_SEMITONES`, 1 = medium.
         system: one of :data:`SYSTEMS`.
+        pace: seconds a bit that a shift takes, see :data:`PACES`.
     """
 
     scale: float = 1.0
     system: str = "reach"
+    pace: float = PACES["steady"]
 
     def __post_init__(self) -> None:
         if self.system not in SYSTEMS:
             raise UnknownName("finger system", self.system, SYSTEMS)
 
     @classmethod
-    def parse(cls, size: str, system: str = "reach") -> Self:
-        """Read a hand size: a preset's name, or finger 1 to 4 in mm.
+    def parse(cls, size: str, system: str = "reach", pace: str = "steady") -> Self:
+        """Read a hand: its size is a preset's name, or finger 1 to 4 in mm.
 
         Raises:
             InputError: not a preset and not a span between 60 and 180 mm.
         """
+        pace_s = _pace(pace)
         if size in SIZES:
-            return cls(SIZES[size], system)
+            return cls(SIZES[size], system, pace_s)
         number = size.removesuffix("mm").strip()
         try:
             span = float(number)
@@ -78,7 +90,7 @@ class Hand:
                 f"a comfortable span from finger 1 to finger 4 is {MIN_SPAN_MM:g} to "
                 f"{MAX_SPAN_MM:g} mm, not {span:g}"
             )
-        return cls(span / cls().span(1, 4).comfortable, system)
+        return cls(span / cls().span(1, 4).comfortable, system, pace_s)
 
     @property
     def size(self) -> str:
@@ -88,7 +100,24 @@ class Hand:
                 return name
         return f"{self.span(1, 4).comfortable:g} mm"
 
+    @property
+    def pace_name(self) -> str:
+        """The preset's name, or seconds a bit as ``"0.07"``."""
+        return next((name for name, pace in PACES.items() if pace == self.pace), f"{self.pace:g}")
+
     def span(self, finger: int, other: int) -> Span:
         """Return how far two different fingers part, in mm."""
         semitones = PAIR_SPANS_SEMITONES[min(finger, other), max(finger, other)]
         return Span(*(n * PIANO_SEMITONE_MM * self.scale for n in semitones))
+
+
+def _pace(text: str) -> float:
+    if text in PACES:
+        return PACES[text]
+    try:
+        pace = float(text)
+    except ValueError:
+        raise UnknownName("pace of shifts", text, PACES) from None
+    if not MIN_PACE <= pace <= MAX_PACE:
+        raise InputError(f"a pace is {MIN_PACE:g} to {MAX_PACE:g} seconds a bit, not {pace:g}")
+    return pace

@@ -81,18 +81,23 @@ def resting_frets(neck: Neck, hand: Hand, position: int) -> dict[int, int]:
     }
 
 
-def stretch(hand: Hand, finger: int, span_mm: float) -> float:
-    """Return how much a finger stretches from finger 1, infinite if it can't.
+def pair_stretch(hand: Hand, finger: int, other: int, span_mm: float) -> float:
+    """Return how much two fingers stretch to part so far, infinite if they can't.
 
     One unit is half a piano semitone past the relaxed span, as in the source.
     """
-    if finger == 1:
-        return 0.0 if span_mm == 0 else math.inf
-    relaxed, comfortable, practical = hand.span(1, finger)
+    relaxed, comfortable, practical = hand.span(finger, other)
     if span_mm > practical:
         return math.inf
     past = max(0.0, span_mm - relaxed) + max(0.0, span_mm - comfortable)
     return 2.0 / PIANO_SEMITONE_MM * past
+
+
+def stretch(hand: Hand, finger: int, span_mm: float) -> float:
+    """Return how much a finger stretches from finger 1, infinite if it can't."""
+    if finger == 1:
+        return 0.0 if span_mm == 0 else math.inf
+    return pair_stretch(hand, 1, finger, span_mm)
 
 
 def finger_choices(neck: Neck, hand: Hand, position: int, fret: int) -> tuple[FingerChoice, ...]:

@@ -1,0 +1,416 @@
+"""What a fingering costs: small terms in mm and seconds, added up.
+
+Idea: a note costs something by how the hand stands (stretch, weak finger, place on
+the neck, open string), and something by how it got there from the note before (shift
+as time needed over time available, string crossing, the same finger again, a slur
+that breaks). Along and across the neck are separate terms (Radicioni & Lombardo 2005).
+
+Conventions: terms are whole numbers of :data:`UNIT` parts, so that sums are exact in
+any order and ties are ties. Nothing costs less than 0. :data:`IMPOSSIBLE` and more is
+no fingering at all; only ``strict`` models have such moves.
+"""
+
+import math
+from collections.abc import Callable, Iterator, Sequence
+from functools import lru_cache
+from operator import add, itemgetter
+from typing import NamedTuple
+
+from fretdrill.hand.hand import Hand
+from fretdrill.hand.joins import technique
+from fretdrill.hand.reach import pair_stretch
+from fretdrill.hand.shifts import LEAST_AVAILABLE_S, laplace_move, shift_s
+from fretdrill.hand.states import ANY, Choice, Pin, State, is_bent, states_of
+from fretdrill.hand.weights import WEIGHT_SETS, Weights
+from fretdrill.neck.neck import Neck
+from fretdrill.theory.line import Articulation, Join, Line, Note
+
+UNIT = 10_000
+IMPOSSIBLE = 10**12
+
+FAST_S = 0.15  # one finger taps 5 to 7 times a second (Fujii et al. 2009)
+NUT_POSITIONS = 2  # the string is stiffest to press there (Labro c. 1860, second-hand)
+CROWDED_MM = 17.0  # two fingers side by side [assumption]
+OPEN_POSITIONS = 2  # above these, closed fingerings are the norm (common practice)
+MOST_OVER_OPEN = 5  # frets to shift over one open string [assumption]
+
+PLAIN_SHARE = 0.5  # of a note must sound: as short as staccato (MIDI exam convention)
+NORMAL_SHARE = 0.8  # where it is meant to be heard out
+HELD_SHARE = 1.0  # tenuto or slur
+
+Terms = dict[str, int]
+"""Name of a term → its cost."""
+
+
+class Gap(NamedTuple):
+    """What lies between two notes.
+
+    Attributes:
+        ioi_s: seconds from onset to onset.
+        rest_s: seconds of it that are rest.
+        join: how the first leads into the second.
+        held: whether the first is to sound to its end.
+        staccato: whether either is staccato.
+    """
+
+    ioi_s: float
+    rest_s: float
+    join: Join | None = None
+    held: bool = False
+    staccato: bool = False
+
+    @property
+    def sounding_s(self) -> float:
+        """Seconds of the first note's written length."""
+        return self.ioi_s - self.rest_s
+
+    def available_s(self, share: float) -> float:
+        """Return the seconds to move in, if a share of the first note must sound."""
+        return max(LEAST_AVAILABLE_S, self.rest_s + (1.0 - share) * self.sounding_s)
+
+
+def gap_between(line: Line, note: Note, after: Note) -> Gap:
+    """Return what lies between two notes of a line."""
+    marks = note.articulations | after.articulations
+    return Gap(
+        line.seconds_between(note.onset, after.onset),
+        0.0 if note.end == after.onset else line.seconds_between(note.end, after.onset),
+        note.join,
+        Articulation.TENUTO in note.articulations,
+        Articulation.STACCATO in marks,
+    )
+
+
+class Layer:
+    """All states that one note can have, and what each costs by itself.
+
+    Attributes:
+        key: pitch and pin.
+        states: in the order of :func:`fretdrill.hand.states.states_of`.
+        nodes: what each state costs.
+        ends: what each state costs more if the line ends there.
+        choices: what a player sees of the states, each once.
+        members: choice by choice, the indexes of its states.
+    """
+
+    def __init__(self, key: tuple[int, Pin], states: list[State], model: "CostModel") -> None:
+        self.key = key
+        self.states = states
+        self.nodes = [sum(model.node_terms(state).values()) for state in states]
+        self.ends = [sum(model.end_terms(state).values()) for state in states]
+        members: dict[Choice, list[int]] = {}
+        for index, state in enumerate(states):
+            members.setdefault(state.choice, []).append(index)
+        self.choices = tuple(members)
+        self.members = tuple(map(tuple, members.values()))
+        self.stopped = sum(state.fret > 0 for state in states)
+        self._getters: dict[int, tuple[_Getter, _Getter]] = {}
+
+    def getters(self, anchor: int, offset: int) -> "tuple[_Getter, _Getter]":
+        """Return what takes each state's move to an anchor from the tables of moves."""
+        found = self._getters.get(anchor)
+        if found is None:
+            indexes = [anchor - state.anchor + offset for state in self.states]
+            found = _getter(indexes[: self.stopped]), _getter(indexes[self.stopped :])
+            self._getters[anchor] = found
+        return found
+
+
+_Getter = Callable[[Sequence[int]], tuple[int, ...]]
+
+
+def _getter(indexes: list[int]) -> _Getter:
+    if not indexes:
+        return lambda table: ()
+    if len(indexes) == 1:
+        return lambda table: (table[indexes[0]],)
+    return itemgetter(*indexes)
+
+
+class Moves(NamedTuple):
+    """What it costs to move the hand in one gap, by frets from -N to N, in order.
+
+    Attributes:
+        stopped: from a stopped note.
+        guided: the same, on the same finger and string.
+        open: from an open string.
+    """
+
+    stopped: tuple[int, ...]
+    guided: tuple[int, ...]
+    open: tuple[int, ...]
+
+
+class Steps(NamedTuple):
+    """What it costs to get from each state of one note to each of the next.
+
+    Attributes:
+        rows: by next state, then by state before.
+        columns: by state before, then by next state.
+    """
+
+    rows: tuple[list[int], ...]
+    columns: tuple[tuple[int, ...], ...]
+
+
+class CostModel:
+    """The costs for one neck, one hand and one set of weights.
+
+    Attributes:
+        neck, hand, weights: what it is made for.
+        strict: whether a move that needs more time than there is counts as impossible.
+        open_strings: whether open strings may be used at all.
+        frets_a_second: use the move term of Hori & Sagayama instead of shift times.
+    """
+
+    def __init__(
+        self,
+        neck: Neck,
+        hand: Hand,
+        weights: Weights = WEIGHT_SETS["bass"],
+        *,
+        strict: bool = False,
+        open_strings: bool = True,
+        frets_a_second: bool = False,
+    ) -> None:
+        self.neck = neck
+        self.hand = hand
+        self.weights = weights
+        self.strict = strict
+        self.open_strings = open_strings
+        self.frets_a_second = frets_a_second
+        self._layers: dict[tuple[int, Pin], Layer] = {}
+        self._specials: dict[tuple[object, ...], list[_Special]] = {}
+        self._steps = lru_cache(maxsize=1024)(self._make_steps)
+        self._moves = lru_cache(maxsize=1024)(self._make_moves)
+
+    # A note by itself
+
+    def layer(self, midi: int, pin: Pin = ANY) -> Layer:
+        """Return the states of a pitch; none where the neck or the pin leaves none."""
+        key = (midi, pin)
+        if key not in self._layers:
+            states = states_of(self.neck, self.hand, midi, pin)
+            if not self.open_strings and pin.finger != 0 and pin.fret != 0:
+                states = [state for state in states if state.fret]
+            self._layers[key] = Layer(key, states, self)
+        return self._layers[key]
+
+    def node_terms(self, state: State) -> Terms:
+        """Return what a state costs wherever it stands in a line."""
+        weights = self.weights
+        terms = {"place": _parts(weights.place * math.log(1 + state.anchor))}
+        if state.finger == 0:
+            return terms | {"open string": _parts(weights.open)}
+        return terms | {
+            "finger": _parts(self._finger_weight(state.finger)),
+            "stretch": _parts(self.stretch_cost(state)[0]),
+            "crowding": _parts(self._crowding(state)),
+        }
+
+    def end_terms(self, state: State) -> Terms:
+        """Return what a state costs more if no note follows."""
+        return {"open string": _parts(self._open_high(state.anchor)) if state.finger == 0 else 0}
+
+    def stretch_cost(self, state: State) -> tuple[float, bool]:
+        """Return what reaching from the anchor costs, and whether the hand pivots for it."""
+        reached, bend = self._reach(state)
+        weight = self.weights.stretch
+        if state.anchor <= NUT_POSITIONS:
+            weight += self.weights.stretch_near_nut
+        stretched = weight * reached
+        pivots = stretched > self.weights.pivot
+        return (self.weights.pivot if pivots else stretched) + bend, pivots
+
+    def _reach(self, state: State) -> tuple[float, float]:
+        """Return units of stretch from finger 1, and the cost of a bent hand."""
+        offset = state.fret - state.anchor
+        if state.finger == 1 and offset < 0:  # finger 1 goes back while finger 2 stays
+            span = self.neck.span_mm(state.fret, state.anchor + 1)
+            return pair_stretch(self.hand, 1, 2, span), 0.0
+        bend = 0.0
+        if is_bent(self.hand, state):
+            bend = self.weights.bent * max(1, abs(offset - (state.finger - 1)))
+        if state.finger == 1:
+            return 0.0, bend
+        span = self.neck.span_mm(state.fret, state.anchor)
+        return pair_stretch(self.hand, 1, state.finger, span), bend
+
+    def _finger_weight(self, finger: int) -> float:
+        weights = self.weights
+        return (weights.finger_1, weights.finger_2, weights.finger_3, weights.finger_4)[finger - 1]
+
+    def _crowding(self, state: State) -> float:
+        space = self.neck.span_mm(state.fret - 1, state.fret)
+        return self.weights.crowded if state.finger > 1 and space < CROWDED_MM else 0.0
+
+    def _open_high(self, anchor: int) -> float:
+        return self.weights.open_high * max(0, anchor - OPEN_POSITIONS)
+
+    # From a note to the next
+
+    def step_terms(self, one: State, two: State, gap: Gap) -> Terms:
+        """Return what it costs to get from one state to the next, term by term.
+
+        :meth:`steps` gives the same sums for all pairs of states at once.
+        """
+        frets = two.anchor - one.anchor
+        moves = self._moves(self._timing(gap))
+        table = moves.open if one.finger == 0 else moves.stopped
+        if frets and _guided(one, two):
+            table = moves.guided
+        terms = self.stay_terms(one, two, gap)
+        terms["shift"] = table[frets + self.neck.frets]
+        return terms
+
+    def stay_terms(self, one: State, two: State, gap: Gap) -> Terms:
+        """Return all of a step's terms but the shift; they don't depend on the tempo."""
+        weights = self.weights
+        frets = two.anchor - one.anchor
+        terms = {"string": _parts(weights.string * abs(one.string - two.string))}
+        if one.finger == 0:
+            if abs(frets) <= 1:  # a longer move is what the open string is for
+                terms["open string"] = _parts(self._open_high(one.anchor))
+            elif abs(frets) > MOST_OVER_OPEN:
+                terms["open string"] = _parts(weights.open_leap)
+        elif two.finger and not frets:
+            terms["same hand"] = _parts(self._same_hand(one, two, gap))
+        if gap.join is not None:
+            broken = technique(self.neck, self.hand, one, two) is None
+            terms["slur"] = _parts(weights.broken_join if broken else self._pull(one, two))
+        return terms
+
+    def _same_hand(self, one: State, two: State, gap: Gap) -> float:
+        """Return what two stopped notes in one position cost by their fingers."""
+        weights = self.weights
+        if one.place == two.place:
+            return 0.0 if one.finger == two.finger else weights.swap
+        fast = gap.ioi_s < FAST_S
+        if one.finger == two.finger:
+            slides = gap.join is not None and one.string == two.string
+            rolls = one.fret == two.fret and abs(one.string - two.string) == 1
+            if slides:
+                return weights.roll
+            if rolls:
+                return weights.too_fast if fast or gap.staccato else weights.roll
+            return weights.hop + (weights.too_fast if fast else 0.0)
+        crossed = (two.fret - one.fret) * (two.finger - one.finger) < 0
+        return weights.order if crossed else 0.0
+
+    def _pull(self, one: State, two: State) -> float:
+        """Return what it costs to have both fingers down for a pull-off."""
+        if not (two.finger and one.string == two.string and two.fret < one.fret):
+            return 0.0
+        if one.finger == two.finger:
+            return 0.0
+        span = self.neck.span_mm(one.fret, two.fret)
+        return self.weights.stretch_together * pair_stretch(self.hand, two.finger, one.finger, span)
+
+    def _timing(self, gap: Gap) -> tuple[float, float, float]:
+        """Return the seconds to move in: from a stopped note, on a guide finger, from an open one.
+
+        Inside a slur only a slide moves the hand while it sounds; a slur that breaks is
+        a note that is heard out.
+        """
+        share = HELD_SHARE if gap.held else PLAIN_SHARE
+        if gap.join is not None:
+            share = NORMAL_SHARE
+        guided = gap.available_s(HELD_SHARE if gap.held else PLAIN_SHARE)
+        return gap.available_s(share), guided, max(LEAST_AVAILABLE_S, gap.ioi_s)
+
+    def available_s(self, one: State, two: State, gap: Gap) -> float:
+        """Return the seconds that the hand has to move between two states."""
+        stopped, guided, opened = self._timing(gap)
+        if one.finger == 0:
+            return opened
+        return guided if _guided(one, two) else stopped
+
+    def move_cost(self, frets: int, available_s: float) -> float:
+        """Return what moving the hand costs, infinite if a strict model has no time for it."""
+        if frets == 0:
+            return 0.0
+        if self.frets_a_second:
+            return laplace_move(frets, available_s) - laplace_move(0, available_s)
+        share = shift_s(self.hand, frets) / available_s
+        if share > 1.0 and self.strict:
+            return math.inf
+        weights = self.weights
+        time = weights.shift_time * share * (weights.no_time if share > 1.0 else 1.0)
+        if abs(frets) == 1:
+            return weights.creep + (time if share > 1.0 else 0.0)
+        return weights.shift + time
+
+    def _make_moves(self, timing: tuple[float, float, float]) -> Moves:
+        span = range(-self.neck.frets, self.neck.frets + 1)
+        stopped, guided, opened = (
+            tuple(_parts(factor * self.move_cost(frets, available_s)) for frets in span)
+            for factor, available_s in zip((1.0, self.weights.guide, 1.0), timing, strict=True)
+        )
+        return Moves(stopped, guided, opened)
+
+    def steps(self, one: Layer, two: Layer, gap: Gap) -> Steps:
+        """Return the costs of all steps from one note to the next."""
+        return self._steps(one, two, gap)
+
+    def _make_steps(self, one: Layer, two: Layer, gap: Gap) -> Steps:
+        offset = self.neck.frets
+        moves = self._moves(self._timing(gap))
+        tables = (moves.stopped, moves.guided, moves.open)
+        crossing = self._crossing(one, two, gap)
+        rows = []
+        for state in two.states:
+            stopped, opened = one.getters(state.anchor, offset)
+            moved = (*stopped(moves.stopped), *opened(moves.open))
+            rows.append(list(map(add, moved, crossing[state.string])))
+        for row, column, table, frets, extra in self._special_steps(one, two, gap):
+            rows[row][column] = tables[table][frets] + extra
+        return Steps(tuple(rows), tuple(zip(*rows, strict=True)))
+
+    def _crossing(self, one: Layer, two: Layer, gap: Gap) -> dict[int, list[int]]:
+        """Return string of the next note → what an ordinary step costs besides the move."""
+        broken = 0 if gap.join is None else _parts(self.weights.broken_join)
+        strings = [state.string for state in one.states]
+        per_string = self.weights.string
+        return {
+            string: [_parts(per_string * abs(string - other)) + broken for other in strings]
+            for string in {state.string for state in two.states}
+        }
+
+    def _special_steps(self, one: Layer, two: Layer, gap: Gap) -> "list[_Special]":
+        """Return the steps that cost otherwise than a move and the strings crossed."""
+        key = (one.key, two.key, gap.join, gap.staccato, gap.ioi_s < FAST_S)
+        if key not in self._specials:
+            self._specials[key] = list(self._find_special(one, two, gap))
+        return self._specials[key]
+
+    def _find_special(self, one: Layer, two: Layer, gap: Gap) -> "Iterator[_Special]":
+        for row, after in enumerate(two.states):
+            for column, state in enumerate(one.states):
+                frets = after.anchor - state.anchor
+                opened = state.finger == 0
+                if opened:
+                    special = abs(frets) <= 1 or abs(frets) > MOST_OVER_OPEN
+                else:
+                    special = frets == 0 or _guided(state, after)
+                special = special or (gap.join is not None and state.string == after.string)
+                if special:
+                    table = 2 if opened else int(frets != 0 and _guided(state, after))
+                    extra = sum(self.stay_terms(state, after, gap).values())
+                    yield _Special(row, column, table, frets + self.neck.frets, extra)
+
+
+class _Special(NamedTuple):
+    row: int
+    column: int
+    table: int
+    frets: int
+    extra: int
+
+
+def _parts(cost: float) -> int:
+    return round(cost * UNIT) if cost < IMPOSSIBLE / UNIT else IMPOSSIBLE
+
+
+def _guided(one: State, two: State) -> bool:
+    """Whether the same finger stays on its string."""
+    return 0 != one.finger == two.finger and one.string == two.string

@@ -1,0 +1,91 @@
+"""Why there is no fingering: causes as data."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from fretdrill.errors import InputError
+from fretdrill.hand.states import Pin
+
+
+@dataclass(frozen=True, slots=True)
+class OutOfRange:
+    """A note lies outside the neck.
+
+    Attributes:
+        index: which note, from 1.
+        note: its name with its octave.
+        lowest, highest: names of the outermost notes of the neck.
+        octaves: how many octaves would bring it in; None if none does.
+    """
+
+    index: int
+    note: str
+    lowest: str
+    highest: str
+    octaves: int | None
+
+    def __str__(self) -> str:
+        return f"note {self.index} is {self.note}; the neck has {self.lowest} to {self.highest}"
+
+
+@dataclass(frozen=True, slots=True)
+class NoOpenString:
+    """A note lies on an open string alone, and none may be used."""
+
+    index: int
+    note: str
+
+    def __str__(self) -> str:
+        return f"note {self.index}, {self.note}, lies on an open string alone"
+
+
+@dataclass(frozen=True, slots=True)
+class ImpossiblePin:
+    """What was settled about a note cannot be.
+
+    Attributes:
+        index: which note, from 1.
+        note: its name with its octave.
+        pin: what was asked for.
+        limit: which limit it breaks, in words.
+    """
+
+    index: int
+    note: str
+    pin: Pin
+    limit: str
+
+    def __str__(self) -> str:
+        return f"note {self.index}, {self.note}: {self.limit}"
+
+
+@dataclass(frozen=True, slots=True)
+class NoTime:
+    """However two notes are taken, the hand has no time to get from one to the other."""
+
+    index: int
+    available_s: float
+
+    def __str__(self) -> str:
+        return (
+            f"no hand gets from note {self.index} to note {self.index + 1} "
+            f"in {self.available_s:.2f} s"
+        )
+
+
+Cause = OutOfRange | NoOpenString | ImpossiblePin | NoTime
+MOST_TOLD = 5
+
+
+class NoFingering(InputError):
+    """A line cannot be fingered as asked.
+
+    Attributes:
+        causes: all that stands in the way, in the order of the line.
+    """
+
+    def __init__(self, causes: Sequence[Cause]) -> None:
+        self.causes = tuple(causes)
+        told = "; ".join(map(str, self.causes[:MOST_TOLD]))
+        rest = len(self.causes) - MOST_TOLD
+        super().__init__(f"{told}; and {rest} more" if rest > 0 else told)

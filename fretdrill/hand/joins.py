@@ -1,0 +1,44 @@
+"""How two notes can be joined without a second pluck.
+
+Rules (several guitar and bass lessons): a hammer-on goes up on one string to
+a higher finger, the hand staying where it is; a pull-off goes down to a lower finger that is
+already on its fret, or to the open string; a slide keeps finger and string.
+"""
+
+import math
+from enum import Enum
+
+from fretdrill.hand.hand import Hand
+from fretdrill.hand.reach import pair_stretch
+from fretdrill.hand.states import State
+from fretdrill.neck.neck import Neck
+
+
+class Technique(Enum):
+    """How one note leads into the next."""
+
+    HAMMER_ON = "hammer-on"
+    PULL_OFF = "pull-off"
+    SLIDE = "slide"
+    HELD = "held"  # the same place again: a slur over it asks nothing of the hand
+
+
+def technique(neck: Neck, hand: Hand, one: State, two: State) -> Technique | None:
+    """Return what joins two notes, or None if the second has to be plucked."""
+    if one.string != two.string:
+        return None
+    if one.fret == two.fret:
+        return Technique.HELD if one.finger == two.finger else None
+    if 0 != one.finger == two.finger:
+        return Technique.SLIDE
+    stays = one.anchor == two.anchor
+    if two.fret > one.fret:
+        lands = one.finger == 0 or (stays and two.finger > one.finger)
+        return Technique.HAMMER_ON if lands else None
+    if not stays or two.finger > one.finger:
+        return None
+    if two.finger == 0:
+        return Technique.PULL_OFF
+    span = neck.span_mm(one.fret, two.fret)
+    held = math.isfinite(pair_stretch(hand, two.finger, one.finger, span))
+    return Technique.PULL_OFF if held else None
