@@ -105,6 +105,30 @@ class Layer:
         self.members = tuple(map(tuple, members.values()))
         self.stopped = sum(state.fret > 0 for state in states)
         self._getters: dict[int, tuple[_Getter, _Getter]] = {}
+        self._by_anchor: dict[int, list[int]] = {}
+        self._by_finger: dict[tuple[int, int], list[int]] = {}
+        self._by_string: dict[int, list[int]] = {}
+        for index, state in enumerate(states):
+            if state.fret:
+                self._by_anchor.setdefault(state.anchor, []).append(index)
+                self._by_finger.setdefault((state.string, state.finger), []).append(index)
+            self._by_string.setdefault(state.string, []).append(index)
+
+    def special_to(self, after: State, *, joined: bool) -> set[int]:
+        """Return the states from which a step costs otherwise than a move and strings crossed.
+
+        These are the ones in the same position, on a guide finger, on open strings that
+        cover no shift, and those that a slur or slide can join.
+        """
+        special = set(self._by_anchor.get(after.anchor, ()))
+        if after.finger:
+            special.update(self._by_finger.get((after.string, after.finger), ()))
+        if joined:
+            special.update(self._by_string.get(after.string, ()))
+        for index in range(self.stopped, len(self.states)):
+            if abs(after.anchor - self.states[index].anchor) <= 1:
+                special.add(index)
+        return special
 
     def getters(self, anchor: int, offset: int) -> "tuple[_Getter, _Getter]":
         """Return what takes each state's move to an anchor from the tables of moves."""
@@ -181,6 +205,8 @@ class CostModel:
         self.frets_a_second = frets_a_second
         self._layers: dict[tuple[int, Pin], Layer] = {}
         self._specials: dict[tuple[object, ...], list[_Special]] = {}
+        self._relations: dict[tuple[object, ...], int] = {}
+        self._crossings: dict[tuple[object, ...], list[int]] = {}
         self._steps = lru_cache(maxsize=1024)(self._make_steps)
         self._moves = lru_cache(maxsize=1024)(self._make_moves)
 
@@ -271,8 +297,6 @@ class CostModel:
         if one.finger == 0:
             if abs(frets) <= 1:  # a longer move is what the open string is for
                 terms["open string"] = _parts(self._open_high(one.anchor))
-            elif abs(frets) > MOST_OVER_OPEN:
-                terms["open string"] = _parts(weights.open_leap)
         elif two.finger and not frets:
             terms["same hand"] = _parts(self._same_hand(one, two, gap))
         if gap.join is not None:
@@ -342,11 +366,16 @@ class CostModel:
 
     def _make_moves(self, timing: tuple[float, float, float]) -> Moves:
         span = range(-self.neck.frets, self.neck.frets + 1)
-        stopped, guided, opened = (
-            tuple(_parts(factor * self.move_cost(frets, available_s)) for frets in span)
-            for factor, available_s in zip((1.0, self.weights.guide, 1.0), timing, strict=True)
+        stopped_s, guided_s, opened_s = timing
+        guide = self.weights.guide
+        return Moves(
+            tuple(_parts(self.move_cost(frets, stopped_s)) for frets in span),
+            tuple(_parts(guide * self.move_cost(frets, guided_s)) for frets in span),
+            tuple(_parts(self.move_cost(frets, opened_s) + self._leap(frets)) for frets in span),
         )
-        return Moves(stopped, guided, opened)
+
+    def _leap(self, frets: int) -> float:
+        return self.weights.open_leap if abs(frets) > MOST_OVER_OPEN else 0.0
 
     def steps(self, one: Layer, two: Layer, gap: Gap) -> Steps:
         """Return the costs of all steps from one note to the next."""
@@ -356,25 +385,26 @@ class CostModel:
         offset = self.neck.frets
         moves = self._moves(self._timing(gap))
         tables = (moves.stopped, moves.guided, moves.open)
-        crossing = self._crossing(one, two, gap)
+        joined = gap.join is not None
         rows = []
         for state in two.states:
             stopped, opened = one.getters(state.anchor, offset)
             moved = (*stopped(moves.stopped), *opened(moves.open))
-            rows.append(list(map(add, moved, crossing[state.string])))
+            rows.append(list(map(add, moved, self._crossing(one, state.string, joined=joined))))
         for row, column, table, frets, extra in self._special_steps(one, two, gap):
             rows[row][column] = tables[table][frets] + extra
         return Steps(tuple(rows), tuple(zip(*rows, strict=True)))
 
-    def _crossing(self, one: Layer, two: Layer, gap: Gap) -> dict[int, list[int]]:
-        """Return string of the next note → what an ordinary step costs besides the move."""
-        broken = 0 if gap.join is None else _parts(self.weights.broken_join)
-        strings = [state.string for state in one.states]
-        per_string = self.weights.string
-        return {
-            string: [_parts(per_string * abs(string - other)) + broken for other in strings]
-            for string in {state.string for state in two.states}
-        }
+    def _crossing(self, one: Layer, string: int, *, joined: bool) -> list[int]:
+        """Return what an ordinary step to a string costs besides the move, by state before."""
+        key = (one.key, string, joined)
+        if key not in self._crossings:
+            broken = _parts(self.weights.broken_join) if joined else 0
+            per_string = self.weights.string
+            self._crossings[key] = [
+                _parts(per_string * abs(string - state.string)) + broken for state in one.states
+            ]
+        return self._crossings[key]
 
     def _special_steps(self, one: Layer, two: Layer, gap: Gap) -> "list[_Special]":
         """Return the steps that cost otherwise than a move and the strings crossed."""
@@ -384,19 +414,28 @@ class CostModel:
         return self._specials[key]
 
     def _find_special(self, one: Layer, two: Layer, gap: Gap) -> "Iterator[_Special]":
+        offset = self.neck.frets
         for row, after in enumerate(two.states):
-            for column, state in enumerate(one.states):
+            for column in one.special_to(after, joined=gap.join is not None):
+                state = one.states[column]
                 frets = after.anchor - state.anchor
-                opened = state.finger == 0
-                if opened:
-                    special = abs(frets) <= 1 or abs(frets) > MOST_OVER_OPEN
-                else:
-                    special = frets == 0 or _guided(state, after)
-                special = special or (gap.join is not None and state.string == after.string)
-                if special:
-                    table = 2 if opened else int(frets != 0 and _guided(state, after))
-                    extra = sum(self.stay_terms(state, after, gap).values())
-                    yield _Special(row, column, table, frets + self.neck.frets, extra)
+                guided = frets != 0 and _guided(state, after)
+                table = 2 if state.finger == 0 else int(guided)
+                yield _Special(row, column, table, frets + offset, self._stay(state, after, gap))
+
+    def _stay(self, one: State, two: State, gap: Gap) -> int:
+        """Return the sum of :meth:`stay_terms`; equal relations are worked out once."""
+        if gap.join is not None:
+            return sum(self.stay_terms(one, two, gap).values())
+        anchors = (one.anchor, two.anchor) if one.finger == 0 else one.anchor == two.anchor
+        key = (
+            one.string - two.string, one.fret - two.fret, one.finger, two.finger, anchors,
+            gap.staccato, gap.ioi_s < FAST_S,
+        )  # fmt: skip
+        found = self._relations.get(key)
+        if found is None:
+            found = self._relations[key] = sum(self.stay_terms(one, two, gap).values())
+        return found
 
 
 class _Special(NamedTuple):

@@ -51,6 +51,25 @@ class Problem:
             costs[-1] += self.layers[-1].ends[path[-1]]
         return costs
 
+    def path(self, indexes: Sequence[int]) -> "Path":
+        """Return the way to play that takes these states, by their indexes."""
+        states = tuple(layer.states[i] for layer, i in zip(self.layers, indexes, strict=True))
+        return Path(states, tuple(cost / UNIT for cost in self.step_costs(indexes)))
+
+    def terms(self, path: "Path", index: int) -> dict[str, float]:
+        """Return what a note of a path costs, term by term; terms of 0 are left out."""
+        state = path.states[index]
+        parts = [self.model.node_terms(state)]
+        if index:
+            before, gap = path.states[index - 1], self.gaps[index - 1]
+            parts.append(self.model.step_terms(before, state, gap))
+        if index == len(self.layers) - 1:
+            parts.append(self.model.end_terms(state))
+        terms: dict[str, int] = {}
+        for name, cost in (item for part in parts for item in part.items()):
+            terms[name] = terms.get(name, 0) + cost
+        return {name: cost / UNIT for name, cost in terms.items() if cost}
+
 
 @dataclass(frozen=True)
 class Path:
@@ -124,7 +143,7 @@ class Solution:
                 key=lambda i: (max(before[i], row[i]), i),
             )
             path.append(state)
-        return self._path(path[::-1])
+        return self.problem.path(path[::-1])
 
     def _hardest_steps(self, index: int, before: dict[int, int]) -> dict[int, int]:
         """Return the states of a note on a cheapest line → its hardest step so far, least."""
@@ -154,7 +173,7 @@ class Solution:
         layer = self.problem.layers[index]
         members = layer.members[layer.choices.index(choice)]
         totals = list(map(add, self._forward[index], self._backward[index]))
-        return self._path(self._indexes_through(index, min(members, key=totals.__getitem__)))
+        return self.problem.path(self._indexes_through(index, min(members, key=totals.__getitem__)))
 
     def by_position(self) -> dict[int, float]:
         """Return position of the hand at the first note → cost of the best line from there."""
@@ -169,7 +188,7 @@ class Solution:
         states = self.problem.layers[0].states
         there = [i for i, state in enumerate(states) if state.anchor == position]
         totals = list(map(add, self._forward[0], self._backward[0]))
-        return self._path(self._indexes_through(0, min(there, key=totals.__getitem__)))
+        return self.problem.path(self._indexes_through(0, min(there, key=totals.__getitem__)))
 
     def best_paths(self, count: int) -> list[Path]:
         """Return the cheapest lines that differ in what a player sees, best first.
@@ -188,7 +207,7 @@ class Solution:
             if total >= IMPOSSIBLE:
                 break
             if begun.index == len(self.problem.layers) - 1:
-                found.append(self._path(self._cheapest_of(begun)))
+                found.append(self.problem.path(self._cheapest_of(begun)))
                 continue
             for estimate, following in self._continued(begun):
                 serial += 1
@@ -252,7 +271,7 @@ class Solution:
                 )
             ]
             kept.append(costs)
-        return self._path(self._within(limit, kept))
+        return self.problem.path(self._within(limit, kept))
 
     def _first_costs(self) -> list[int]:
         return self._nodes(0, last=len(self.problem.layers) == 1)
@@ -298,11 +317,6 @@ class Solution:
             onward = map(add, self.problem.layers[later].nodes, self._backward[later])
             path.append(_least(list(map(add, onward, column))))
         return path
-
-    def _path(self, indexes: Sequence[int]) -> Path:
-        layers = self.problem.layers
-        states = tuple(layer.states[i] for layer, i in zip(layers, indexes, strict=True))
-        return Path(states, tuple(cost / UNIT for cost in self.problem.step_costs(indexes)))
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,0 +1,246 @@
+"""Why a note is taken as it is: reasons as data, for notes whose choice matters.
+
+Idea: a choice matters where a player who sees no further than the note itself would take
+another one and pay for it later, where the hand moves, where a slur hangs on it, and where the hand
+stretches. Front ends make sentences of these.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import NamedTuple
+
+from fretdrill.hand.joins import Technique
+from fretdrill.hand.lookahead import next_state
+from fretdrill.hand.plan import Plan, Shift, TakenFrom
+from fretdrill.hand.shifts import shift_s
+from fretdrill.hand.solution import Path
+from fretdrill.hand.states import Choice, State
+
+MATTERS = 0.5  # regret from which a choice is worth a word [assumption]
+
+
+class Move(NamedTuple):
+    """A way of the hand along the neck.
+
+    Attributes:
+        frets: positive towards the bridge.
+        mm: how far.
+        needs_s, available_s: the seconds that it needs and that there are.
+    """
+
+    frets: int
+    mm: float
+    needs_s: float
+    available_s: float
+
+
+@dataclass(frozen=True, slots=True)
+class FreesFinger:
+    """Another finger on the same place would leave none where one is needed.
+
+    Attributes:
+        index: the note.
+        chosen, instead: the choices compared.
+        regret: what the other costs more.
+        at: the later note that pays for it.
+        finger: the finger that is over that note as planned.
+        move: how the hand has to move for it with the other choice; None if it need not.
+    """
+
+    index: int
+    chosen: Choice
+    instead: Choice
+    regret: float
+    at: int
+    finger: int
+    move: Move | None
+
+
+@dataclass(frozen=True, slots=True)
+class AvoidsShift:
+    """Another place for the note has the hand move at a later one."""
+
+    index: int
+    chosen: Choice
+    instead: Choice
+    regret: float
+    at: int
+    move: Move
+
+
+@dataclass(frozen=True, slots=True)
+class WithinReach:
+    """A later note lies in easy reach; the other choice would stretch for it.
+
+    Attributes:
+        index, chosen, instead, regret, at: see :class:`FreesFinger`.
+        span_mm: the stretch of the other choice.
+        comfortable_mm: how far those fingers part comfortably.
+    """
+
+    index: int
+    chosen: Choice
+    instead: Choice
+    regret: float
+    at: int
+    span_mm: float
+    comfortable_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class OutOfReach:
+    """A note cannot be reached from where the hand was, so it moves.
+
+    Attributes:
+        index: the note.
+        position: where the hand was.
+        span_mm: from finger 1 there to the note.
+        limit_mm: the most that fingers 1 and 4 part.
+    """
+
+    index: int
+    position: int
+    span_mm: float
+    limit_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class KeepsSlur:
+    """The next note needs no pluck with this choice."""
+
+    index: int
+    chosen: Choice
+    technique: Technique
+
+
+@dataclass(frozen=True, slots=True)
+class BreaksSlur:
+    """No choice keeps a written slur or slide: the next note is plucked."""
+
+    index: int
+
+
+@dataclass(frozen=True, slots=True)
+class CoversMove:
+    """The hand moves after this note, because it gives the time for it."""
+
+    index: int
+    shift: Shift
+
+
+@dataclass(frozen=True, slots=True)
+class DeadEnd:
+    """With the choice that looks easiest now, there is no way on at all."""
+
+    index: int
+    chosen: Choice
+    instead: Choice
+
+
+Reason = (
+    FreesFinger
+    | AvoidsShift
+    | WithinReach
+    | OutOfReach
+    | KeepsSlur
+    | BreaksSlur
+    | CoversMove
+    | DeadEnd
+)
+
+
+def reasons(plan: Plan) -> list[Reason]:
+    """Return the reasons for a plan's notes, in the order of the line."""
+    shifts = {shift.index: shift for shift in plan.shifts}
+    found: list[Reason] = []
+    for index in range(len(plan.states)):
+        found.extend(_of_note(plan, index, shifts))
+    return found
+
+
+def _of_note(plan: Plan, index: int, shifts: dict[int, Shift]) -> Iterator[Reason]:
+    tempting = _tempting(plan, index)
+    if tempting is not None:
+        yield from _against(plan, index, tempting)
+    if plan.line.notes[index].join is not None and index + 1 < len(plan.states):
+        joined = plan.technique(index)
+        if joined is None:
+            yield BreaksSlur(index)
+        elif joined is not Technique.HELD:
+            yield KeepsSlur(index, plan.states[index].choice, joined)
+    if index in shifts:
+        shift = shifts[index]
+        if shift.taken_from is not TakenFrom.NONE:
+            yield CoversMove(index, shift)
+        yield from _out_of_reach(plan, shift)
+
+
+def _tempting(plan: Plan, index: int) -> Choice | None:
+    """Return the choice of a player who sees no further than the note, if it costs more."""
+    problem = plan.solution.problem
+    before = None
+    if index:
+        before = problem.layers[index - 1].states.index(plan.states[index - 1])
+    state = problem.layers[index].states[next_state(problem, index, before, 0)]
+    return None if state.choice == plan.states[index].choice else state.choice
+
+
+def _against(plan: Plan, index: int, instead: Choice) -> Iterator[Reason]:
+    """Say what is wrong with a choice that looks easier at its note."""
+    chosen = plan.states[index].choice
+    regret = next((c.regret for c in plan.choices(index) if c.choice == instead), None)
+    if regret is None:
+        yield DeadEnd(index, chosen, instead)
+        return
+    if regret < MATTERS:
+        return
+    other = plan.solution.through(index, instead)
+    at = _pays(plan.path, other, index)
+    if at is None:
+        return
+    yield _payment(plan, index, instead, regret, other, at)
+
+
+def _pays(path: Path, other: Path, index: int) -> int | None:
+    """Return the first note after ``index`` where the other way costs clearly more."""
+    later = range(index + 1, len(path.states))
+    return next((i for i in later if other.costs[i] - path.costs[i] >= MATTERS), None)
+
+
+def _payment(
+    plan: Plan, index: int, instead: Choice, regret: float, other: Path, at: int
+) -> Reason:
+    chosen, planned = plan.states[index].choice, plan.states[at]
+    before, after = other.states[at - 1 : at + 1]
+    move = _move(plan, at - 1, before, after) if before.anchor != after.anchor else None
+    same_place = chosen[:2] == instead[:2]
+    if same_place or (move is None and planned.finger != after.finger):
+        return FreesFinger(index, chosen, instead, regret, at, planned.finger, move)
+    if move is not None:
+        return AvoidsShift(index, chosen, instead, regret, at, move)
+    model = plan.solution.problem.model
+    span = model.neck.span_mm(after.anchor, after.fret)
+    finger = max(2, after.finger)
+    comfortable = model.hand.span(1, finger).comfortable
+    return WithinReach(index, chosen, instead, regret, at, span, comfortable)
+
+
+def _move(plan: Plan, index: int, one: State, two: State) -> Move:
+    problem = plan.solution.problem
+    model = problem.model
+    frets = two.anchor - one.anchor
+    return Move(
+        frets,
+        model.neck.span_mm(one.anchor, two.anchor),
+        shift_s(model.hand, frets),
+        model.available_s(one, two, problem.gaps[index]),
+    )
+
+
+def _out_of_reach(plan: Plan, shift: Shift) -> Iterator[Reason]:
+    model = plan.solution.problem.model
+    fret = plan.states[shift.index + 1].fret
+    span = model.neck.span_mm(shift.from_position, fret)
+    limit = model.hand.span(1, 4).practical
+    if fret > shift.from_position and span > limit:
+        yield OutOfReach(shift.index + 1, shift.from_position, span, limit)
