@@ -23,7 +23,6 @@ from fretdrill.cli_options import (
 )
 from fretdrill.errors import (
     FretdrillError,
-    InputError,
     ManyFaults,
     UnknownName,
     printable,
@@ -89,7 +88,7 @@ def _complain(message: str) -> None:
 def _run(arguments: list[str]) -> int:
     try:
         options = parse(arguments)
-        status = _check(options) if options.command == "check" else _practise(options)
+        status = _COMMANDS.get(options.command, _practise)(options)
     except SystemExit as left:  # argparse leaves so after --help and --version
         status = int(left.code or OK)
     if sys.stdout is not None:
@@ -98,21 +97,26 @@ def _run(arguments: list[str]) -> int:
 
 
 def _check(options: argparse.Namespace) -> int:
+    from fretdrill.plain.check import check
     from fretdrill.practice.home import Home
-    from fretdrill.practice.library import find_pack
 
-    own = Home.find().packs
-    status = OK
-    for name in options.packs:
-        try:
-            pack = find_pack(name, own)
-        except InputError as fault:
-            print(printable(str(fault)))
-            status = INPUT_FAULT
-        else:
-            drills = "1 drill" if len(pack.drills) == 1 else f"{len(pack.drills)} drills"
-            print(f"{name}: {pack.title}: {drills}, nothing wrong")
-    return status
+    home = Home.find()
+    sound = [check(name, home, sys.stdout) for name in options.files]
+    return OK if all(sound) else INPUT_FAULT
+
+
+def _plan(options: argparse.Namespace) -> int:
+    from fretdrill.cli_plan import print_plan
+    from fretdrill.practice.home import Home
+    from fretdrill.practice.settings import load_settings
+
+    if sys.stdout is None:
+        raise CommandLineFault("there is nothing to write to")
+    home = Home.find()
+    ascii_only = getattr(options, "ascii", False) or not _writes_utf8()
+    settings = _adapted(options, ascii_only, load_settings(home.settings))
+    print_plan(options, home, settings, _complain)
+    return OK
 
 
 def _practise(options: argparse.Namespace) -> int:
@@ -154,7 +158,7 @@ def _adapted(options: argparse.Namespace, ascii_only: bool, settings: "Settings"
 
     if ascii_only:
         settings = replace(settings, ascii_only=True)
-    if options.command != "drill":
+    if options.command not in ("drill", "plan"):
         return settings
     neck, hand = settings.neck, settings.hand
     with blaming(options, "tuning", "fret_count", "scale_length"):
@@ -163,9 +167,12 @@ def _adapted(options: argparse.Namespace, ascii_only: bool, settings: "Settings"
             neck.frets if options.fret_count is None else options.fret_count,
             neck.scale_mm if options.scale_length is None else options.scale_length,
         )
-    with blaming(options, "hand", "system"):
-        size = hand.size if options.hand is None else options.hand
-        hand = Hand.parse(size, hand.system if options.system is None else options.system)
+    with blaming(options, "hand", "system", "pace"):
+        hand = Hand.parse(
+            hand.size if options.hand is None else options.hand,
+            hand.system if options.system is None else options.system,
+            hand.pace_name if options.pace is None else options.pace,
+        )
     return replace(settings, neck=neck, hand=hand)
 
 
@@ -254,3 +261,9 @@ def _on_screen(
     if isinstance(fault, FretdrillError):
         raise fault
     return UNEXPECTED if app.crashed else OK
+
+
+_COMMANDS: "dict[str | None, Callable[[argparse.Namespace], int]]" = {
+    "check": _check,
+    "plan": _plan,
+}

@@ -12,7 +12,7 @@ from typing import Any, NoReturn
 from fretdrill import __version__
 from fretdrill.errors import FretdrillError, InputError, UnknownName, nearest_name
 
-COMMANDS = ("drill", "check")
+COMMANDS = ("drill", "plan", "check")
 
 EXAMPLES = """\
 examples:
@@ -25,7 +25,10 @@ examples:
   fretdrill drill finger --position 1 --system 1-2-4
   fretdrill drill fifth-position                  a session that ships
   fretdrill drill my-lesson.toml                  a session of your own
-  fretdrill check my-lesson.toml                  all that is wrong with it
+  fretdrill plan walk-up                          the easiest fingering of a line, and why
+  fretdrill plan song.abc --tempo 90 --pin 5=2    with finger 2 on note 5
+  fretdrill plan song.mid --track 3 --json        for other programs
+  fretdrill check my-lesson.toml song.abc         all that is wrong with them
 
 String 1 is the highest. A position is the fret under finger 1.
 """
@@ -112,12 +115,30 @@ def _parser() -> argparse.ArgumentParser:
     _add_drill(drill)
     _add_player(drill)
     _add_show(drill)
+    plan = commands.add_parser(
+        "plan",
+        help="the easiest fingering of a written line, and why",
+        description=(
+            "Work out where on the neck and with which fingers a line is easiest, what every\n"
+            "other choice would cost, where the hand shifts and which note gives the time for it.\n"
+            "LINE is an ABC or Standard MIDI file, a line that ships, or one of your own."
+        ),
+        epilog=EXAMPLES,
+    )
+    plan.add_argument("line", metavar="LINE")
+    _add_plan(plan)
+    _add_player(plan)
+    _add_show(plan)
     check = commands.add_parser(
         "check",
-        help="list all that is wrong with packs",
-        description="Read packs and list all that is wrong with them; exit status 1 if any.",
+        help="list all that is wrong with packs and lines",
+        description=(
+            "Read packs and lines and list all that is wrong with them; exit status 1 if any."
+        ),
     )
-    check.add_argument("packs", metavar="PACK", nargs="+", help="a .toml file or a pack's name")
+    check.add_argument(
+        "files", metavar="PACK|LINE", nargs="+", help="a file, or the name of a pack or line"
+    )
     return parser
 
 
@@ -143,6 +164,53 @@ def _add_drill(parser: argparse.ArgumentParser) -> None:
     length.add_argument("--seed", metavar="S", type=_whole(0, 2**63 - 1), help="ask the same again")
 
 
+def _add_plan(parser: argparse.ArgumentParser) -> None:
+    what = parser.add_argument_group("what is played")
+    what.add_argument("--tempo", metavar="BPM", type=_number, help="play it at another tempo")
+    what.add_argument(
+        "--tune", metavar="N", type=_whole(0, 10**9), help="which tune of an ABC file"
+    )
+    what.add_argument("--track", metavar="T", help="which track of a MIDI file: number or name")
+    what.add_argument(
+        "--octave", metavar="N", type=_octaves, help="move it by octaves: -1 for a part written up"
+    )
+    how = parser.add_argument_group("how it is taken")
+    how.add_argument("--position", metavar="P", help="where the hand begins: 5, V or fifth")
+    how.add_argument(
+        "--pin",
+        metavar="N=FINGER[@STRING/FRET]",
+        action="append",
+        default=[],
+        help="settle a note: 5=2 or 5=2@3/5; may be given again",
+    )
+    how.add_argument(
+        "--keep-fingering", action="store_true", help="keep fingers, strings and frets as written"
+    )
+    how.add_argument("--no-open", action="store_true", help="without open strings")
+    how.add_argument(
+        "--minimax", action="store_true", help="the line whose hardest note is easiest"
+    )
+    how.add_argument(
+        "--strict", action="store_true", help="no shift that needs more time than there is"
+    )
+    how.add_argument("--weights", metavar="SET", help="what costs weigh: bass or guitar")
+    shown = parser.add_argument_group("what is printed")
+    shown.add_argument("--json", action="store_true", help="one JSON object")
+    shown.add_argument(
+        "--best", metavar="K", type=_whole(1, 100), help="also the K cheapest ways to play it"
+    )
+
+
+def _octaves(text: str) -> int:
+    try:
+        octaves = int(text)
+    except ValueError:
+        octaves = 99
+    if not -4 <= octaves <= 4:
+        raise argparse.ArgumentTypeError(f"'{text}' is not between -4 and 4")
+    return octaves
+
+
 def _add_player(parser: argparse.ArgumentParser) -> None:
     player = parser.add_argument_group("instrument and hand (else as in Set-up)")
     player.add_argument(
@@ -156,6 +224,11 @@ def _add_player(parser: argparse.ArgumentParser) -> None:
         "--hand", metavar="SIZE", help="small, medium, large, or finger 1 to 4 in mm: 105"
     )
     player.add_argument("--system", metavar="SYSTEM", help="reach, one-per-fret or 1-2-4")
+    player.add_argument(
+        "--pace",
+        metavar="PACE",
+        help="of shifts: fluent, steady, careful, novice, or seconds a bit: 0.07",
+    )
 
 
 def _add_show(parser: argparse.ArgumentParser) -> None:

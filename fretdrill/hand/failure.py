@@ -84,8 +84,9 @@ class NoFingering(InputError):
         causes: all that stands in the way, in the order of the line.
     """
 
-    def __init__(self, causes: Sequence[Cause]) -> None:
+    def __init__(self, causes: Sequence[Cause], advice: str = "") -> None:
         self.causes = tuple(causes)
-        told = "; ".join(map(str, self.causes[:MOST_TOLD]))
-        rest = len(self.causes) - MOST_TOLD
-        super().__init__(f"{told}; and {rest} more" if rest > 0 else told)
+        told = list(map(str, self.causes[:MOST_TOLD]))
+        if len(self.causes) > MOST_TOLD:
+            told.append(f"and {len(self.causes) - MOST_TOLD} more")
+        super().__init__("; ".join([*told, advice] if advice else told))

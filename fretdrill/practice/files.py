@@ -1,4 +1,4 @@
-"""Reading the small text files that people write."""
+"""Reading the files that people give."""
 
 from pathlib import Path
 
@@ -7,24 +7,33 @@ from fretdrill.errors import InputError
 MOST_BYTES = 1_000_000
 
 
-def read_text(path: Path) -> str:
-    """Read a small text file that a person wrote.
+def read_bytes(path: Path, most: int = MOST_BYTES) -> bytes:
+    """Read a file whole.
 
     Raises:
-        InputError: it is not there, not readable, not text, or far too long.
+        InputError: it is not there, not readable, or longer than ``most`` bytes.
     """
     try:
         if path.is_dir():
             raise InputError(f"{path} is a folder, not a file")
         with path.open("rb") as file:
-            content = file.read(MOST_BYTES + 1)
+            content = file.read(most + 1)
     except FileNotFoundError:
         raise InputError(f"there is no file {path}") from None
     except OSError as fault:
         raise InputError(f"{path} cannot be read: {fault.strerror}") from fault
-    if len(content) > MOST_BYTES:
-        raise InputError(f"{path} is longer than {MOST_BYTES:,} bytes; is it the right file?")
+    if len(content) > most:
+        raise InputError(f"{path} is longer than {most:,} bytes; is it the right file?")
+    return content
+
+
+def read_text(path: Path) -> str:
+    """Read a small text file that a person wrote.
+
+    Raises:
+        InputError: see :func:`read_bytes`, or it is not text.
+    """
     try:
-        return content.decode("utf-8-sig")
+        return read_bytes(path).decode("utf-8-sig")
     except UnicodeDecodeError as fault:
         raise InputError(f"{path} is not UTF-8 text (byte {fault.start})") from fault

@@ -20,7 +20,7 @@ class Home:
 
     Attributes:
         config: holds ``settings.toml``.
-        data: holds ``journal.db`` and the folder ``packs`` with the player's own.
+        data: holds ``journal.db`` and the folders ``packs`` and ``lines`` with the player's own.
         logs: holds ``fretdrill.log``.
     """
 
@@ -54,6 +54,11 @@ class Home:
     def journal(self) -> Path:
         """The journal's file."""
         return self.data / "journal.db"
+
+    @property
+    def lines(self) -> Path:
+        """The folder of the player's own lines."""
+        return self.data / "lines"
 
     @property
     def packs(self) -> Path:

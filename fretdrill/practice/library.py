@@ -1,4 +1,4 @@
-"""Packs on disk: those that ship and the player's own."""
+"""Packs and lines on disk: those that ship and the player's own."""
 
 import os
 from collections.abc import Iterator
@@ -7,7 +7,12 @@ from pathlib import Path
 
 from fretdrill.engine.packs import Pack, read_pack
 from fretdrill.errors import UnknownName
-from fretdrill.practice.files import read_text
+from fretdrill.practice.files import read_bytes, read_text
+from fretdrill.scores.reader import read_line
+from fretdrill.scores.reading import Reading
+
+LINE_ENDINGS = (".abc", ".mid", ".midi")
+MOST_LINE_BYTES = 20_000_000
 
 
 def shipped_folder() -> Path:
@@ -30,14 +35,27 @@ def pack_files(own: Path) -> dict[str, Path]:
     """
     found: dict[str, Path] = {}
     for folder in (shipped_folder(), own):
-        for path in sorted(_toml_files(folder)):
+        for path in sorted(_files(folder, (".toml",))):
             found[path.stem] = path
     return found
 
 
-def _toml_files(folder: Path) -> Iterator[Path]:
+def line_files(own: Path) -> dict[str, Path]:
+    """Return line name → file; the player's own come before those that ship.
+
+    Args:
+        own: the folder of the player's own lines; it need not exist.
+    """
+    found: dict[str, Path] = {}
+    for folder in (shipped_folder() / "lines", own):
+        for path in sorted(_files(folder, LINE_ENDINGS)):
+            found[path.stem] = path
+    return found
+
+
+def _files(folder: Path, endings: tuple[str, ...]) -> Iterator[Path]:
     if os.path.isdir(folder):  # unlike Path.is_dir, False where it may not be looked at
-        yield from folder.glob("*.toml")
+        yield from (path for path in folder.iterdir() if path.suffix.lower() in endings)
 
 
 def load_pack(path: Path) -> Pack:
@@ -62,3 +80,33 @@ def find_pack(name: str, own: Path) -> Pack:
     if name.endswith(".toml") or os.path.exists(name):  # False for names no file can have
         return load_pack(Path(name))
     raise UnknownName("pack", name, known)
+
+
+def is_line_file(name: str) -> bool:
+    """Whether a name is meant as the path of a line's file."""
+    return name.lower().endswith(LINE_ENDINGS) or os.path.exists(name)
+
+
+def find_line(
+    name: str, own: Path, *, tune: int | None = None, track: str | None = None
+) -> Reading:
+    """Read a line by the name of one that is known, or by its path.
+
+    Args:
+        name: name or path.
+        own: the folder of the player's own lines.
+        tune: see :func:`fretdrill.scores.reader.read_line`.
+        track: the same.
+
+    Raises:
+        UnknownName: there is no such line or file.
+        InputError: it cannot be read, and why.
+    """
+    known = line_files(own)
+    if name in known:
+        path = known[name]
+    elif is_line_file(name):
+        path = Path(name)
+    else:
+        raise UnknownName("line", name, known)
+    return read_line(read_bytes(path, MOST_LINE_BYTES), path.name, tune=tune, track=track)

@@ -102,6 +102,7 @@ SECTIONS: dict[str, dict[str, Setting]] = {
     "hand": {
         "size": Setting(lambda value: Hand.parse(_size(value)).size, "medium"),
         "system": Setting(table.one_of("finger system", SYSTEMS), "reach"),
+        "pace": Setting(lambda value: Hand.parse("medium", pace=_words(value)).pace_name, "steady"),
     },
     "notes": {"accidentals": Setting(table.one_of("accidentals", ACCIDENTALS), "flats")},
     "screen": {
@@ -115,6 +116,10 @@ SECTIONS: dict[str, dict[str, Setting]] = {
         "commands": Setting(_commands, {}),
     },
 }
+
+
+def _words(value: Any) -> str:
+    return str(value) if isinstance(value, float) else table.text(value)
 
 
 def _size(value: Any) -> str:
@@ -141,7 +146,7 @@ def read_settings(content: Mapping[str, Any], source: str) -> Settings:
     try:
         return Settings(
             neck=Neck(neck["tuning"] or Tuning.parse("4-string"), neck["frets"], neck["scale_mm"]),
-            hand=Hand.parse(values["hand"]["size"], values["hand"]["system"]),
+            hand=Hand.parse(**values["hand"]),
             accidentals=values["notes"]["accidentals"],
             left_handed=screen["left_handed"],
             ascii_only=screen["ascii"],
@@ -224,7 +229,11 @@ def as_sections(settings: Settings) -> dict[str, dict[str, Any]]:
             "frets": settings.neck.frets,
             "scale_mm": settings.neck.scale_mm,
         },
-        "hand": {"size": settings.hand.size, "system": settings.hand.system},
+        "hand": {
+            "size": settings.hand.size,
+            "system": settings.hand.system,
+            "pace": settings.hand.pace_name,
+        },
         "notes": {"accidentals": settings.accidentals},
         "screen": {
             "left_handed": settings.left_handed,

@@ -25,6 +25,7 @@ from fretdrill.neck.position import ordinal, roman
 from fretdrill.neck.scope import Scope
 from fretdrill.practice.attempt import PastSitting
 from fretdrill.practice.session import Result, Session
+from fretdrill.presentation.names import Names, frets_away, small_number
 from fretdrill.theory.chord import Chord
 from fretdrill.theory.key import Key
 from fretdrill.theory.pitch import NoteName
@@ -41,28 +42,10 @@ AS_EASY_AS_IT_GETS, WORKS, COSTS_A_SHIFT = "as easy as it gets", "works", "costs
 
 
 @dataclass(frozen=True)
-class Words:
-    """Says things.
+class Words(Names):
+    """Says things about drills."""
 
-    Attributes:
-        ascii_only: write b and # for ♭ and ♯.
-    """
-
-    ascii_only: bool = False
-
-    # Notes, places, parts of the neck
-
-    def note(self, name: NoteName) -> str:
-        """Return a note's name."""
-        return name.text(ascii_only=self.ascii_only)
-
-    def string(self, neck: Neck, string: int) -> str:
-        """Return a string's name: ``"A string"``, or its number too if two are alike."""
-        names = [pitch.name for pitch in neck.tuning.strings]
-        name = names[string - 1]
-        if names.count(name) > 1:
-            return f"string {string} ({self.note(name)})"
-        return f"{self.note(name)} string"
+    # Parts of the neck
 
     def _strings(self, neck: Neck, strings: list[int]) -> str:
         names = [self.string(neck, string) for string in strings]
@@ -70,12 +53,6 @@ class Words:
             return _and(names)
         letters = _and([name.removesuffix(" string") for name in names])
         return f"the {letters} {'string' if len(names) == 1 else 'strings'}"
-
-    def place(self, neck: Neck, place: Place) -> str:
-        """Return where a place is: ``"A string, fret 5"``."""
-        if place.fret == 0:
-            return f"{self.string(neck, place.string)}, open"
-        return f"{self.string(neck, place.string)}, fret {place.fret}"
 
     def scope(self, neck: Neck, scope: Scope) -> str:
         """Return a part of the neck with its preposition: ``"in fifth position …"``."""
@@ -233,9 +210,9 @@ class Words:
             return f", the same pitch as {start}"
         if way.relation is why.Relation.STEPS:
             if way.start.fret == 0:
-                return f", {_frets(way.frets)} above the open string"
+                return f", {frets_away(way.frets)} above the open string"
             name = self.note(neck.tuning.strings[place.string - 2].name)
-            return f", {_frets(way.frets)} above fret {way.start.fret}, which is {name}"
+            return f", {frets_away(way.frets)} above fret {way.start.fret}, which is {name}"
         octaves = "an octave" if way.relation is why.Relation.OCTAVE else "two octaves"
         above = neck.midi(place) > neck.midi(way.start)
         text = f", {octaves} {'above' if above else 'below'} {start}"
@@ -250,7 +227,7 @@ class Words:
             return f"{given} is the open string."
         off = reason.given_at.fret - reason.place.fret
         direction = "up" if off > 0 else "back"
-        return f"{given} is {_frets(off)} {direction}, fret {reason.given_at.fret}."
+        return f"{given} is {frets_away(off)} {direction}, fret {reason.given_at.fret}."
 
     def _no_finger(self, neck: Neck, reason: why.UnfitFinger | why.OpenNeedsNoFinger) -> str:
         place = reason.place
@@ -275,7 +252,7 @@ class Words:
             there = reason.position + reason.moves
             span = neck.span_mm(reason.position, there)
             way = "up" if reason.moves > 0 else "back"
-            path = f"{_frets(reason.moves)} {way} to {roman(there)}, {span:.0f} mm"
+            path = f"{frets_away(reason.moves)} {way} to {roman(there)}, {span:.0f} mm"
             return f"{given} takes the hand along, {path}."
         if reason.span_mm > reason.comfortable_mm:
             return (
@@ -386,17 +363,8 @@ def _path(strings: int, frets: int) -> str:
     """Say how to get from one place to another, such as "two strings over …"."""
     parts = []
     if strings:
-        count = "one string" if abs(strings) == 1 else f"{_small(abs(strings))} strings"
+        count = "one string" if abs(strings) == 1 else f"{small_number(abs(strings))} strings"
         parts.append(f"{count} {'higher' if strings > 0 else 'lower'}")
     if frets:
-        parts.append(f"{_frets(frets)} {'up' if frets > 0 else 'back'}")
+        parts.append(f"{frets_away(frets)} {'up' if frets > 0 else 'back'}")
     return ", ".join(parts)
-
-
-def _frets(count: int) -> str:
-    return "one fret" if abs(count) == 1 else f"{_small(abs(count))} frets"
-
-
-def _small(count: int) -> str:
-    words = "zero one two three four five six seven eight nine ten eleven twelve".split()
-    return words[count] if count < len(words) else str(count)

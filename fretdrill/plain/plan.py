@@ -1,0 +1,95 @@
+"""A plan as a page of text, for people."""
+
+import textwrap
+from collections.abc import Iterator, Sequence
+
+from fretdrill.hand.lookahead import look_ahead
+from fretdrill.hand.plan import Plan
+from fretdrill.hand.reasons import KeepsSlur, OutOfReach, Reason
+from fretdrill.hand.solution import Path
+from fretdrill.neck.position import roman
+from fretdrill.presentation.names import Names
+from fretdrill.presentation.plan_words import PlanWords
+from fretdrill.presentation.tab import draw_tab
+
+MOST_REASONS = 8
+MOST_SHIFTS = 12
+MOST_STARTS = 5
+SEEN_AHEAD = range(4)
+LONGEST_LOOKED_THROUGH = 2_000  # notes; beyond, the page would wait for a footnote
+
+
+def page(plan: Plan, reasons: Sequence[Reason], names: Names, width: int) -> list[str]:
+    """Return a plan's page, line by line."""
+    words = PlanWords(plan, names)
+    line = plan.line
+    key = f", {line.key.text(ascii_only=names.ascii_only)}" if line.key else ""
+    rows = [
+        f"{line.title}: {line.metre}{key}, {line.tempos[0].bpm:g} bpm, {_notes(len(line.notes))}"
+    ]
+    if not line.notes:
+        return rows
+    rows += [words.summary(), "", *draw_tab(plan, names, width), ""]
+    rows.append("Above the strings the counts, below them the fingers and the hand (> up, < back).")
+    for title, items in _sections(plan, reasons, words):
+        rows += ["", title]
+        for item in items:
+            rows += textwrap.wrap(item, width, initial_indent="  ", subsequent_indent="    ")
+    return rows
+
+
+def _notes(count: int) -> str:
+    return "1 note" if count == 1 else f"{count} notes"
+
+
+def _sections(
+    plan: Plan, reasons: Sequence[Reason], words: PlanWords
+) -> Iterator[tuple[str, list[str]]]:
+    if plan.shifts:
+        yield "Shifts", _some([words.shift(shift) for shift in plan.shifts], MOST_SHIFTS, "shifts")
+    if plan.hard_spots:
+        yield "Hardest", [words.hard_spot(spot) for spot in plan.hard_spots]
+    told = [r for r in reasons if not isinstance(r, KeepsSlur | OutOfReach)]
+    told.sort(key=lambda reason: -getattr(reason, "regret", 0.0))
+    chosen = sorted(told[:MOST_REASONS], key=lambda reason: reason.index)
+    if chosen:
+        yield "Why", list(dict.fromkeys(words.reason(reason) for reason in chosen))
+    yield "Elsewhere", _elsewhere(plan, words)
+    written = list(_written(plan, words))
+    if written:
+        yield "Written fingers", written
+
+
+def _some(items: list[str], most: int, what: str) -> list[str]:
+    rest = len(items) - most
+    return [*items[:most], f"and {rest} more {what}"] if rest > 0 else items
+
+
+def _elsewhere(plan: Plan, words: PlanWords) -> list[str]:
+    """Say what beginning elsewhere costs, and seeing less far."""
+    best = plan.solution.cost
+    starts = sorted(plan.solution.by_position().items(), key=lambda item: (item[1], item[0]))
+    told = [f"{roman(position)} +{cost - best:.1f}" for position, cost in starts[:MOST_STARTS]]
+    items = [f"Beginning in {', '.join(told)}."]
+    if len(plan.states) <= LONGEST_LOOKED_THROUGH:
+        problem = plan.solution.problem
+        items.append(words.looking_ahead([look_ahead(problem, seen).cost for seen in SEEN_AHEAD]))
+    return items
+
+
+def _written(plan: Plan, words: PlanWords) -> Iterator[str]:
+    for index, note in enumerate(plan.line.notes):
+        if note.finger is None or note.finger == plan.states[index].finger:
+            continue
+        regrets = [r.regret for r in plan.choices(index) if r.choice.finger == note.finger]
+        yield words.written_finger(index, min(regrets, default=None))
+
+
+def alternatives(paths: Sequence[Path], best: float, width: int) -> list[str]:
+    """Return several ways to play a line, each in a row: string/fret and finger."""
+    rows = ["", "Cheapest ways, as string/fret-finger"]
+    for number, path in enumerate(paths, start=1):
+        taken = " ".join(f"{s.string}/{s.fret}-{s.finger}" for s in path.states)
+        text = f"{number}. +{path.cost - best:.2f}  {taken}"
+        rows += textwrap.wrap(text, width, initial_indent="  ", subsequent_indent="    ")
+    return rows

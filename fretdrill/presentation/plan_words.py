@@ -1,0 +1,221 @@
+"""What is said about a plan: shifts, hard spots, reasons, as a teacher would."""
+
+from collections.abc import Sequence
+from fractions import Fraction
+
+from fretdrill.hand import reasons as why
+from fretdrill.hand.joins import Technique
+from fretdrill.hand.plan import HardSpot, Plan, Shift, TakenFrom
+from fretdrill.hand.states import Choice
+from fretdrill.neck.position import roman
+from fretdrill.presentation.names import Names, frets_away, small_number
+
+_LENGTHS = {
+    Fraction(1): "whole note",
+    Fraction(3, 4): "dotted half",
+    Fraction(1, 2): "half note",
+    Fraction(3, 8): "dotted quarter",
+    Fraction(1, 4): "quarter",
+    Fraction(3, 16): "dotted eighth",
+    Fraction(1, 8): "eighth",
+    Fraction(1, 16): "sixteenth",
+}
+
+
+class PlanWords:
+    """Says things about one plan."""
+
+    def __init__(self, plan: Plan, names: Names) -> None:
+        self._plan = plan
+        self._line = plan.line
+        self._names = names
+        self._neck = plan.solution.problem.model.neck
+
+    def moment(self, index: int) -> str:
+        """Return when a note comes: ``"bar 2, beat 3"``."""
+        onset = self._line.notes[index].onset
+        bar, beat = self._line.bar_at(onset), self._line.beat_at(onset)
+        where = "pickup" if bar.number == 0 else f"bar {bar.number}"
+        whole, rest = divmod(beat, 1)
+        count = bar.metre.count(onset - bar.onset + bar.start)
+        if rest and not count:
+            return f"{where}, after beat {whole}"
+        return f"{where}, beat {whole}{f' {count}' if rest else ''}"
+
+    def note(self, index: int) -> str:
+        """Return the name of a note."""
+        return self._names.note(self._line.notes[index].pitch.name)
+
+    def length(self, index: int) -> str:
+        """Return what note value a note is."""
+        return _LENGTHS.get(self._line.notes[index].duration, "note")
+
+    def summary(self) -> str:
+        """Return how the line lies on the neck, in a line."""
+        plan = self._plan
+        positions = list(dict.fromkeys(state.anchor for state in plan.states))
+        where = ", ".join(roman(position) for position in positions)
+        moves = len(plan.shifts)
+        shifts = "no shift" if not moves else f"{small_number(moves)} shift{'s' * (moves > 1)}"
+        word = "position" if len(positions) == 1 else "positions"
+        return f"{word.capitalize()} {where}, {shifts}; cost {plan.cost:.1f}."
+
+    # Shifts
+
+    def shift(self, shift: Shift) -> str:
+        """Return a shift in a sentence."""
+        way = "up" if shift.frets > 0 else "back"
+        path = f"{roman(shift.from_position)} to {roman(shift.to_position)}"
+        start = f"After {self.note(shift.index)} ({self.moment(shift.index)}) the hand"
+        return (
+            f"{start} goes {way} {frets_away(shift.frets)}, {path}: {shift.distance_mm:.0f} mm "
+            f"in {shift.needs_s:.2f} s. {self._time(shift)}"
+        )
+
+    def _time(self, shift: Shift) -> str:
+        match shift.taken_from:
+            case TakenFrom.REST:
+                return "The rest gives the time."
+            case TakenFrom.OPEN_STRING:
+                return "The open string sounds on meanwhile."
+            case TakenFrom.NONE:
+                return "It is a slide: the move sounds."
+            case TakenFrom.NOTE_LENGTH:
+                return self._shortened(shift)
+
+    def _shortened(self, shift: Shift) -> str:
+        length = self.length(shift.index)
+        gives = f"the {length} gives {1000 * shift.shortened_s:.0f} ms, {shift.share:.0%} of it"
+        if shift.needs_s > shift.available_s:
+            return f"That is tight: {gives}; practise it slowly."
+        return f"{gives[0].upper()}{gives[1:]}."
+
+    # Hard spots
+
+    def hard_spot(self, spot: HardSpot) -> str:
+        """Return a hard spot in a line."""
+        terms = sorted(spot.terms.items(), key=lambda item: -item[1])
+        parts = ", ".join(f"{name} {cost:.1f}" for name, cost in terms[:3] if cost >= 0.05)
+        return f"{self.note(spot.index)} ({self.moment(spot.index)}): {parts}."
+
+    # Reasons
+
+    def reason(self, reason: why.Reason) -> str:
+        """Return a reason in a sentence or two."""
+        match reason:
+            case why.FreesFinger():
+                return self._frees_finger(reason)
+            case why.AvoidsShift(index, chosen, instead, _, at, move):
+                there = self._ahead(index, at)
+                return (
+                    f"{self._taken(index, chosen)}: with {self._choice(instead)} the hand would "
+                    f"have to go {self._move(move)}, for {there}."
+                )
+            case why.WithinReach(index, chosen, instead, _, at, span_mm, comfortable_mm):
+                return (
+                    f"{self._taken(index, chosen)}: {self._ahead(index, at)} is then within "
+                    f"reach; with {self._choice(instead)} it is a stretch, {span_mm:.0f} mm "
+                    f"where {comfortable_mm:.0f} mm is comfortable."
+                )
+            case why.OutOfReach(index, position, span_mm, limit_mm):
+                return (
+                    f"{self.note(index)} lies {span_mm:.0f} mm from finger 1 in "
+                    f"{roman(position)}, the hand spans {limit_mm:.0f} mm at the most: it moves."
+                )
+            case why.KeepsSlur(index, chosen, technique):
+                return self._keeps_slur(index, chosen, technique)
+            case why.BreaksSlur(index):
+                return (
+                    f"{self.note(index)} to {self.note(index + 1)} cannot be joined here without "
+                    f"more trouble than it is worth: pluck again."
+                )
+            case why.CoversMove(index, shift):
+                return self._covers(index, shift)
+            case why.DeadEnd(index, chosen, instead):
+                return (
+                    f"{self._taken(index, chosen)}: after {self._choice(instead)} there is no "
+                    "finger left for what comes."
+                )
+
+    def _frees_finger(self, reason: why.FreesFinger) -> str:
+        start = self._taken(reason.index, reason.chosen)
+        coming = self._ahead(reason.index, reason.at)
+        other = self._instead(reason.chosen, reason.instead)
+        free = f"finger {reason.finger} is then over {coming}"
+        if reason.finger == 0:
+            free = f"the open string can then take {coming}"
+        if reason.move is None:
+            return f"{start}: {free}; with {other} no finger is left over it."
+        return f"{start}: {free}; with {other} the hand goes {self._move(reason.move)}."
+
+    def _keeps_slur(self, index: int, chosen: Choice, technique: Technique) -> str:
+        following = self._plan.states[index + 1]
+        way = {
+            Technique.HAMMER_ON: f"hammer {following.finger} on",
+            Technique.PULL_OFF: "pull off",
+            Technique.SLIDE: "slide",
+        }[technique]
+        string = self._names.string(self._neck, chosen.string)
+        return f"{self.note(index)} to {self.note(index + 1)} on the {string}: {way}."
+
+    def _covers(self, index: int, shift: Shift) -> str:
+        way = f"{'up' if shift.frets > 0 else 'back'} to {roman(shift.to_position)}"
+        match shift.taken_from:
+            case TakenFrom.REST:
+                return f"The rest after {self.note(index)} covers the move {way}."
+            case TakenFrom.OPEN_STRING:
+                return f"The open {self.note(index)} covers the move {way}."
+            case _:
+                return f"The {self.length(index)} {self.note(index)} pays for the move {way}."
+
+    def _taken(self, index: int, chosen: Choice) -> str:
+        where = self._names.string(self._neck, chosen.string)
+        if chosen.finger == 0:
+            return f"{self.note(index)} open on the {where}"
+        return f"{chosen.finger} on {self.note(index)} ({where}, fret {chosen.fret})"
+
+    def _choice(self, choice: Choice) -> str:
+        string = self._names.string(self._neck, choice.string)
+        if choice.finger == 0:
+            return f"the open {string}"
+        return f"{choice.finger} on the {string}, fret {choice.fret}"
+
+    def _instead(self, chosen: Choice, instead: Choice) -> str:
+        if chosen[:2] == instead[:2]:
+            return f"{instead.finger} here"
+        return self._choice(instead)
+
+    def _ahead(self, index: int, at: int) -> str:
+        """Return a coming note: ``"E, the next note but one"``."""
+        distance = at - index
+        words = {1: "the next note", 2: "the next note but one", 3: "the next note but two"}
+        return f"{self.note(at)}, {words.get(distance, f'{self.moment(at)}')}"
+
+    def _move(self, move: why.Move) -> str:
+        way = "up" if move.frets > 0 else "back"
+        return f"{way} {frets_away(move.frets)}, {move.mm:.0f} mm, in {move.available_s:.2f} s"
+
+    # Looking ahead, written fingers
+
+    def looking_ahead(self, costs: Sequence[float]) -> str:
+        """Return what seeing only so many notes ahead costs beyond the plan.
+
+        Args:
+            costs: of lines played seeing 0, 1, 2 … notes ahead.
+        """
+        more = [max(0.0, cost - self._plan.solution.cost) for cost in costs]
+        told = ", ".join(f"{seen}: {extra:.1f}" for seen, extra in enumerate(more))
+        return f"Seeing only so many notes ahead costs so much more: {told}."
+
+    def written_finger(self, index: int, regret: float | None) -> str:
+        """Return what the finger written on a note costs beside the plan's."""
+        written = self._line.notes[index].finger
+        planned = self._plan.states[index].finger
+        start = (
+            f"{self.note(index)} ({self.moment(index)}): {written} is written, {planned} planned"
+        )
+        if regret is None:
+            return f"{start}; {written} stands in no usual hand there."
+        if regret < why.MATTERS:
+            return f"{start}; either works."
+        return f"{start}; {written} costs {regret:.1f} more."

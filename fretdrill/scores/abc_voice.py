@@ -1,0 +1,519 @@
+"""One voice of an ABC tune: from tokens to what is written between its bar lines.
+
+Everything here follows the ABC standard 2.1, section 4. Repeats are not played out
+yet; that is done in :mod:`fretdrill.scores.abc_playing`.
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from fractions import Fraction
+from functools import cached_property, lru_cache
+from itertools import accumulate
+
+from fretdrill.scores.abc_fields import Signature, Staff, read_metre, read_unit, read_voice
+from fretdrill.scores.abc_header import FieldReader, Header
+from fretdrill.scores.abc_notices import NOWHERE, Spot, shown
+from fretdrill.scores.abc_pitch import Speller
+from fretdrill.scores.abc_tokens import Token, Voice, cut
+from fretdrill.scores.reading import Sort
+from fretdrill.theory.key import Key
+from fretdrill.theory.line import Articulation, Tempo
+from fretdrill.theory.metre import Metre
+from fretdrill.theory.pitch import Pitch
+
+MOST_SOUNDS = 100_000
+MOST_IN_TUPLET = 99
+MOST_ENDINGS = 99
+LARGEST_LENGTH = 9_999
+SMALLEST_PART = 256  # §4.3 asks for 128th notes; L:1/512 makes far smaller ones still
+
+ARTICULATIONS = {
+    "staccato": Articulation.STACCATO,
+    "tenuto": Articulation.TENUTO,
+    "accent": Articulation.ACCENT,
+    "emphasis": Articulation.ACCENT,
+    ">": Articulation.ACCENT,
+}
+FINGERS = {"0": 0, "1": 1, "2": 2, "3": 3, "4": 4, "open": 0}
+TUPLET_TIMES = {2: 3, 3: 2, 4: 3, 6: 2, 8: 3}
+"""Notes in a tuplet → in the time of how many; 5, 7 and 9 go by the metre (§4.13)."""
+
+SILENT_MARKS = frozenset(
+    "none nil upbow downbow breath pppp ppp pp p mp mf f ff fff ffff sfz crescendo( crescendo) "
+    "diminuendo( diminuendo) <( <) >( >) shortphrase mediumphrase longphrase".split()
+)
+"""Decorations that change neither a pitch nor where it is played."""
+
+
+@dataclass(slots=True)
+class Sound:
+    """A note, or a rest where there is no pitch, as it is written."""
+
+    length: Fraction
+    pitch: Pitch | None
+    spot: Spot
+    articulations: frozenset[Articulation] = frozenset()
+    finger: int | None = None
+    slid: bool = False
+    tied: bool = False
+    slurred: bool = False
+
+
+@dataclass
+class Fragment:
+    """What is written between two bar lines.
+
+    Attributes:
+        metre: its metre; None for free metre.
+        key: the key at its beginning.
+        tempo: the tempo at its beginning.
+        begins: how often ``:`` stands before it: a repeat begins.
+        endings: the passes that it is the beginning of an ending for.
+        unbarred: whether no bar line stands before it.
+        sounds: its notes and rests.
+        keys: number of sounds before a change → the new key.
+        tempos: number of sounds before a change → the new tempo.
+        ends: how often ``:`` stands after it: a repeat ends.
+        double: whether a double bar line stands after it.
+    """
+
+    metre: Metre | None
+    key: Key | None
+    tempo: Tempo | None
+    begins: int = 0
+    endings: frozenset[int] = frozenset()
+    unbarred: bool = False
+    sounds: list[Sound] = field(default_factory=list)
+    keys: dict[int, Key | None] = field(default_factory=dict)
+    tempos: dict[int, Tempo] = field(default_factory=dict)
+    ends: int = 0
+    double: bool = False
+
+    @cached_property
+    def length(self) -> Fraction:
+        """Its length, once it is complete."""
+        return sum((sound.length for sound in self.sounds), Fraction(0))
+
+    @property
+    def spot(self) -> Spot:
+        """Where it begins."""
+        return self.sounds[0].spot
+
+
+@lru_cache(maxsize=1024)
+def multiplier(text: str) -> Fraction | None:
+    """Read a length such as ``3/2`` or ``//`` (§4.3); None for one that cannot be."""
+    slashes = text.count("/")
+    upper, _, rest = text.partition("/")
+    lower = rest.lstrip("/")
+    if len(upper) > 4 or len(lower) > 4 or slashes > 8:
+        return None
+    below = int(lower) * 2 ** (slashes - 1) if lower else 2**slashes
+    above = int(upper) if upper else 1
+    if not 0 < above <= LARGEST_LENGTH or not 0 < below <= SMALLEST_PART:
+        return None
+    return Fraction(above, below)
+
+
+def passes(text: str) -> frozenset[int]:
+    """Read the numbers of an ending, such as ``1,3-5`` (§4.10)."""
+    found: set[int] = set()
+    for part in text.split(",")[: MOST_ENDINGS + 1]:
+        ends = [min(int(end[:4] or 0), MOST_ENDINGS) for end in part.split("-")]
+        found.update(range(ends[0], ends[-1] + 1))
+    return frozenset(found - {0})
+
+
+class VoiceReader:
+    """Reads one voice."""
+
+    def __init__(self, header: Header, voice: Voice, fields: FieldReader) -> None:
+        self._fields = fields
+        self._notices = fields.notices
+        self._tokens = voice.tokens
+        self._metre, self._unit, self._tempo = header.metre, header.unit, header.tempo
+        self._symbols = dict(header.symbols)
+        self._plus = header.plus
+        staff = header.staff.changed_by(voice.staff)
+        self._speller = Speller(header.signature, staff, header.propagation)
+        self._notice_transposition(NOWHERE)
+        self._fragments: list[Fragment] = []
+        self._fragment = self._begin()
+        self._melody: list[Sound] = []
+        self._slurs: list[tuple[int, Spot]] = []
+        self._slur_steps: dict[int, int] = {}
+        self._marks: list[str] = []
+        self._tuplet: tuple[Fraction, int] = (Fraction(1), 0)
+        self._broken: Fraction | None = None
+        self._bars_skipped = 0
+        self._readers: dict[str, Callable[[Token], None]] = {
+            "note": self._note,
+            "rest": self._rest,
+            "rests": self._rests,
+            "chord": self._chord,
+            "bar": self._bar,
+            "ending": self._ending,
+            "field": self._field,
+            "tie": self._tie,
+            "open": self._open_slur,
+            "close": self._close_slur,
+            "tuplet": self._read_tuplet,
+            "broken": self._break_rhythm,
+            "short": self._short,
+            "decoration": self._decoration,
+            "overlay": self._overlay,
+            "grace": self._grace,
+            "text": self._text,
+            "spacer": self._forget_marks,
+            "break": lambda token: None,
+        }
+
+    def read(self) -> list[Fragment]:
+        """Return what is written, bar by bar.
+
+        Raises:
+            InputError: a field cannot be read, or the voice is far too long.
+        """
+        for token in self._tokens:
+            if not self._bars_skipped or token.kind in ("bar", "overlay"):
+                self._readers.get(token.kind, self._stray)(token)
+            if len(self._fragments) > MOST_SOUNDS or len(self._melody) > MOST_SOUNDS:
+                raise self._fields.fault(f"the tune is longer than {MOST_SOUNDS:,} notes")
+        self._close()
+        self._set_slurs()
+        return self._fragments
+
+    def _begin(self, *, unbarred: bool = False) -> Fragment:
+        return Fragment(self._metre, self._speller.key, self._tempo, unbarred=unbarred)
+
+    def _close(self, ends: int = 0, *, double: bool = False, unbarred: bool = False) -> None:
+        """End the fragment; an empty one only hands on the signs around it."""
+        if self._fragment.sounds:
+            self._fragments.append(self._fragment)
+            self._fragment = self._begin(unbarred=unbarred)
+        if self._fragments:
+            last = self._fragments[-1]
+            last.ends = max(last.ends, ends)
+            last.double = last.double or double
+
+    def _stray(self, token: Token) -> None:
+        self._notices.stray(token.text[:1] or token.kind, token.spot)
+
+    # Notes and rests
+
+    def _note(self, token: Token) -> None:
+        self._speller.next_sound()
+        pitch = self._pitch(token)
+        self._sound(token, self._length(token.group(3), token), pitch, self._take_marks())
+
+    def _rest(self, token: Token) -> None:
+        self._speller.next_sound()
+        self._marks.clear()
+        self._sound(token, self._length(token.group(1), token), None, [])
+
+    def _chord(self, token: Token) -> None:
+        """§4.17: as long as its first note; the lowest note is kept."""
+        self._speller.next_sound()
+        outer, self._marks = self._marks, []
+        notes: list[tuple[Pitch, list[str]]] = []
+        lengths: list[str] = []
+        tied = False
+        for part in cut(token.group(0), token.line, plus=self._plus, column=token.column + 1):
+            if part.kind == "note":
+                lengths.append(part.group(3))
+                pitch = self._pitch(part)
+                marks = self._take_marks()
+                notes += [(pitch, marks)] if pitch is not None else []
+            elif part.kind in ("short", "decoration", "text"):
+                self._readers[part.kind](part)
+            elif part.kind == "tie":
+                tied = True
+            else:
+                self._stray(part)
+        self._marks = outer
+        if not notes:
+            self._stray(token)
+            return
+        pitch, own = min(notes, key=lambda note: note[0].midi)
+        if len({other.midi for other, _ in notes}) > 1:
+            self._notices.add(
+                Sort.DROPPED,
+                "of a chord only the lowest note is kept",
+                token.spot,
+                "of {n} chords only the lowest note is kept",
+            )
+        length = self._length(lengths[0], token) * self._length(token.group(1), token)
+        self._sound(token, length, pitch, self._take_marks() + own)
+        if tied:
+            self._tie(token)
+
+    def _rests(self, token: Token) -> None:
+        """§4.5: Z and X last whole bars."""
+        digits = token.group(0)
+        count = int(digits) if digits and len(digits) <= 4 else 1
+        if len(digits) > 4 or not count:
+            self._impossible(token)
+            count = 1
+        self._marks.clear()
+        self._speller.next_sound()
+        self._speller.sounded()
+        bar = (self._metre or Metre()).bar
+        for index in range(count):
+            if index:
+                self._close()
+            self._fragment.sounds.append(Sound(bar, None, token.spot))
+
+    def _pitch(self, token: Token) -> Pitch | None:
+        pitch = self._speller.pitch(token.group(0), token.group(1), token.group(2))
+        if pitch is None:
+            self._notices.add(
+                Sort.DROPPED,
+                "a note outside MIDI's 0 to 127 is read as a rest",
+                token.spot,
+                "{n} notes outside MIDI's 0 to 127 are read as rests",
+            )
+        return pitch
+
+    def _length(self, text: str, token: Token) -> Fraction:
+        length = multiplier(text)
+        if length is None:
+            self._impossible(token)
+            return Fraction(1)
+        return length
+
+    def _impossible(self, token: Token) -> None:
+        self._notices.add(
+            Sort.CHANGED,
+            "a length that cannot be is read as 1",
+            token.spot,
+            "{n} lengths that cannot be are read as 1",
+        )
+
+    def _sound(self, token: Token, times: Fraction, pitch: Pitch | None, marks: list[str]) -> None:
+        self._speller.sounded()
+        length = self._unit if times == 1 else self._unit * times
+        factor, left = self._tuplet
+        if left:
+            length *= factor
+            self._tuplet = factor, left - 1
+        if self._broken is not None:
+            length *= self._broken
+            self._broken = None
+        sound = Sound(length, pitch, (token.line, token.column))
+        for mark in marks:
+            self._mark(sound, mark, token)
+        self._fragment.sounds.append(sound)
+        if pitch is not None:
+            self._melody.append(sound)
+
+    # Bar lines
+
+    def _bar(self, token: Token) -> None:
+        if self._bars_skipped:
+            self._bars_skipped -= 1
+            if self._bars_skipped:
+                return
+        self._marks.clear()
+        self._speller.bar_line()
+        sign = token.text.lstrip(".").rstrip("0123456789,-")
+        before = len(sign) - len(sign.lstrip(":"))
+        after = len(sign) - len(sign.rstrip(":"))
+        if before == len(sign):  # :: ends one repeat and begins another
+            before, after = (before + 1) // 2, before // 2
+        double = any(bar in sign for bar in ("||", "|]", "[|")) and sign != "[|]"
+        self._close(before, double=double)
+        self._fragment.begins = max(self._fragment.begins, after)
+        if token.group(0):
+            self._begin_ending(token.group(0))
+
+    def _ending(self, token: Token) -> None:
+        self._close(unbarred=True)
+        self._begin_ending(token.group(0))
+
+    def _begin_ending(self, numbers: str) -> None:
+        self._fragment.endings = passes(numbers)
+        self._speller.ending(first=1 in self._fragment.endings)
+
+    def _overlay(self, token: Token) -> None:
+        """§7.4: each & goes back one bar line."""
+        self._bars_skipped = len(token.text)
+        self._notices.add(
+            Sort.DROPPED,
+            "a voice written over this one with & is left out",
+            token.spot,
+            "{n} voices written over this one with & are left out",
+        )
+
+    # Fields
+
+    def _field(self, token: Token) -> None:
+        letter, value = token.group(0), token.group(1).strip()
+        if letter == "K":
+            said = self._fields.key(value, token.spot)
+            self._change_key(said.signature, said.staff, token.spot)
+        elif letter == "V":
+            voice = read_voice(value)
+            self._fields.unknown("V", voice.unknown, token.spot)
+            self._change_key(None, voice.staff, token.spot)
+        elif letter == "M":
+            self._metre = self._fields.must(read_metre, value, token.spot)
+            if not self._fragment.sounds:
+                self._fragment.metre = self._metre
+        elif letter == "L":
+            self._unit = self._fields.must(read_unit, value, token.spot)
+        elif letter == "Q":
+            self._change_tempo(self._fields.tempo(value, self._unit, token.spot))
+        elif letter == "U":
+            self._fields.symbol(value, self._symbols, token.spot)
+        elif letter == "I":
+            propagation = self._speller.propagation
+            self._speller.propagation = self._fields.instruction(value, propagation)
+        elif letter == "s" and "!" in value:
+            self._notices.add(
+                Sort.DROPPED,
+                "a line of symbols (s:) is left out",
+                token.spot,
+                "{n} lines of symbols (s:) are left out",
+            )
+
+    def _change_key(self, signature: Signature | None, staff: Staff, spot: Spot) -> None:
+        self._speller.change(signature, staff)
+        self._notice_transposition(spot)
+        if self._fragment.sounds:
+            self._fragment.keys[len(self._fragment.sounds)] = self._speller.key
+        else:
+            self._fragment.key = self._speller.key
+
+    def _notice_transposition(self, spot: Spot) -> None:
+        """§4.6 has the two independent of each other, but many files mean only one."""
+        if self._speller.staff.clef_octaves and self._speller.staff.semitones:
+            self._notices.add(
+                Sort.CHANGED, "the clef's octave and transpose= both move the pitch", spot
+            )
+
+    def _change_tempo(self, tempo: Tempo | None) -> None:
+        if tempo is None:
+            return
+        self._tempo = tempo
+        if self._fragment.sounds:
+            self._fragment.tempos[len(self._fragment.sounds)] = tempo
+        else:
+            self._fragment.tempo = tempo
+
+    # What binds notes together
+
+    def _tie(self, token: Token) -> None:
+        last = self._fragment.sounds[-1] if self._fragment.sounds else None
+        if last is None or last.pitch is None:
+            self._stray(token)
+            return
+        last.tied = True
+        self._speller.tie()
+
+    def _open_slur(self, token: Token) -> None:
+        self._slurs.append((len(self._melody), token.spot))
+
+    def _close_slur(self, token: Token) -> None:
+        if not self._slurs:
+            self._unbalanced(token.spot)
+            return
+        first, _ = self._slurs.pop()
+        last = len(self._melody) - 1
+        if last > first:
+            self._slur_steps[first] = self._slur_steps.get(first, 0) + 1
+            self._slur_steps[last] = self._slur_steps.get(last, 0) - 1
+
+    def _set_slurs(self) -> None:
+        for _, spot in self._slurs:
+            self._unbalanced(spot)
+        steps = [self._slur_steps.get(index, 0) for index in range(len(self._melody))]
+        for sound, depth in zip(self._melody, accumulate(steps), strict=True):
+            sound.slurred = depth > 0
+
+    def _unbalanced(self, spot: Spot) -> None:
+        self._notices.add(
+            Sort.DROPPED,
+            "a slur without its other end is left out",
+            spot,
+            "{n} slurs without their other end are left out",
+        )
+
+    def _read_tuplet(self, token: Token) -> None:
+        """§4.13."""
+        if any(len(number or "") > 2 for number in token.groups):
+            self._stray(token)
+            return
+        count = int(token.group(0))
+        times = int(token.group(1) or TUPLET_TIMES.get(count) or (self._is_compound and 3) or 2)
+        if not count or not times or (not token.group(1) and not 2 <= count <= 9):
+            self._stray(token)
+            return
+        self._tuplet = Fraction(times, count), int(token.group(2) or count)
+
+    @property
+    def _is_compound(self) -> bool:
+        return self._metre is not None and self._metre.beats > 3 and self._metre.beats % 3 == 0
+
+    def _break_rhythm(self, token: Token) -> None:
+        """§4.4."""
+        if self._broken is not None or not self._fragment.sounds:
+            self._stray(token)
+            return
+        short = Fraction(1, 2 ** len(token.text))
+        longer = token.text[0] == ">"
+        self._fragment.sounds[-1].length *= 2 - short if longer else short
+        self._broken = short if longer else 2 - short
+
+    # Decorations
+
+    def _short(self, token: Token) -> None:
+        name = self._symbols.get(token.text)
+        if name is None:
+            self._stray(token)
+        else:
+            self._marks.append(name)
+
+    def _decoration(self, token: Token) -> None:
+        self._marks.append(token.group(0))
+
+    def _text(self, token: Token) -> None:
+        if len(token.text) == 1 or not token.text.endswith('"'):
+            self._notices.add(
+                Sort.DROPPED,
+                "a text without a closing quotation mark hides the rest of its line",
+                token.spot,
+            )
+
+    def _grace(self, token: Token) -> None:
+        self._notices.add(
+            Sort.DROPPED,
+            "a group of grace notes is left out",
+            token.spot,
+            "{n} groups of grace notes are left out",
+        )
+
+    def _forget_marks(self, token: Token) -> None:
+        """§6.1.2: what stands before a spacer belongs to it."""
+        self._marks.clear()
+
+    def _take_marks(self) -> list[str]:
+        marks, self._marks = self._marks, []
+        return marks
+
+    def _mark(self, sound: Sound, name: str, token: Token) -> None:
+        if name in ARTICULATIONS:
+            sound.articulations |= {ARTICULATIONS[name]}
+        elif name in FINGERS:
+            sound.finger = FINGERS[name]
+        elif name == "slide":
+            sound.slid = True
+        elif name == "5":
+            self._notices.add(
+                Sort.DROPPED,
+                "the finger 5 is left out; a bass player's left hand has 1 to 4",
+                token.spot,
+            )
+        elif name not in SILENT_MARKS:
+            self._notices.add(
+                Sort.DROPPED, f"the decoration !{shown(name)}! is left out", token.spot
+            )
