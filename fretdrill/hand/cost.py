@@ -10,16 +10,16 @@ any order and ties are ties. Nothing costs less than 0. :data:`IMPOSSIBLE` and m
 no fingering at all; only ``strict`` models have such moves.
 """
 
-import math
 from collections.abc import Callable, Iterator, Sequence
 from functools import lru_cache
 from operator import add, itemgetter
 from typing import NamedTuple
 
+from fretdrill.hand import terms
 from fretdrill.hand.hand import Hand
 from fretdrill.hand.joins import technique
 from fretdrill.hand.reach import pair_stretch
-from fretdrill.hand.shifts import LEAST_AVAILABLE_S, laplace_move, shift_s
+from fretdrill.hand.shifts import LEAST_AVAILABLE_S
 from fretdrill.hand.states import ANY, Choice, Pin, State, is_bent, states_of
 from fretdrill.hand.weights import WEIGHT_SETS, Weights
 from fretdrill.neck.neck import Neck
@@ -29,11 +29,6 @@ UNIT = 10_000
 IMPOSSIBLE = 10**12
 
 FAST_S = 0.15  # one finger taps 5 to 7 times a second (Fujii et al. 2009)
-NUT_POSITIONS = 2  # the string is stiffest to press there (Labro c. 1860, second-hand)
-CROWDED_MM = 17.0  # two fingers side by side [assumption]
-OPEN_POSITIONS = 2  # above these, closed fingerings are the norm (common practice)
-MOST_OVER_OPEN = 5  # frets to shift over one open string [assumption]
-
 PLAIN_SHARE = 0.5  # of a note must sound: as short as staccato (MIDI exam convention)
 NORMAL_SHARE = 0.8  # where it is meant to be heard out
 HELD_SHARE = 1.0  # tenuto or slur
@@ -225,26 +220,25 @@ class CostModel:
     def node_terms(self, state: State) -> Terms:
         """Return what a state costs wherever it stands in a line."""
         weights = self.weights
-        terms = {"place": _parts(weights.place * math.log(1 + state.anchor))}
+        place = {"place": _parts(terms.place_cost(weights, state.anchor))}
         if state.finger == 0:
-            return terms | {"open string": _parts(weights.open)}
-        return terms | {
-            "finger": _parts(self._finger_weight(state.finger)),
+            return place | {"open string": _parts(weights.open)}
+        space_mm = self.neck.span_mm(state.fret - 1, state.fret)
+        return place | {
+            "finger": _parts(terms.finger_cost(weights, state.finger)),
             "stretch": _parts(self.stretch_cost(state)[0]),
-            "crowding": _parts(self._crowding(state)),
+            "crowding": _parts(terms.crowding_cost(weights, state.finger, space_mm)),
         }
 
     def end_terms(self, state: State) -> Terms:
         """Return what a state costs more if no note follows."""
-        return {"open string": _parts(self._open_high(state.anchor)) if state.finger == 0 else 0}
+        high = terms.open_high_cost(self.weights, state.anchor)
+        return {"open string": _parts(high) if state.finger == 0 else 0}
 
     def stretch_cost(self, state: State) -> tuple[float, bool]:
         """Return what reaching from the anchor costs, and whether the hand pivots for it."""
         reached, bend = self._reach(state)
-        weight = self.weights.stretch
-        if state.anchor <= NUT_POSITIONS:
-            weight += self.weights.stretch_near_nut
-        stretched = weight * reached
+        stretched = terms.stretch_cost(self.weights, state.anchor, reached)
         pivots = stretched > self.weights.pivot
         return (self.weights.pivot if pivots else stretched) + bend, pivots
 
@@ -256,22 +250,11 @@ class CostModel:
             return pair_stretch(self.hand, 1, 2, span), 0.0
         bend = 0.0
         if is_bent(self.hand, state):
-            bend = self.weights.bent * max(1, abs(offset - (state.finger - 1)))
+            bend = terms.bend_cost(self.weights, state.finger, offset)
         if state.finger == 1:
             return 0.0, bend
         span = self.neck.span_mm(state.fret, state.anchor)
         return pair_stretch(self.hand, 1, state.finger, span), bend
-
-    def _finger_weight(self, finger: int) -> float:
-        weights = self.weights
-        return (weights.finger_1, weights.finger_2, weights.finger_3, weights.finger_4)[finger - 1]
-
-    def _crowding(self, state: State) -> float:
-        space = self.neck.span_mm(state.fret - 1, state.fret)
-        return self.weights.crowded if state.finger > 1 and space < CROWDED_MM else 0.0
-
-    def _open_high(self, anchor: int) -> float:
-        return self.weights.open_high * max(0, anchor - OPEN_POSITIONS)
 
     # From a note to the next
 
@@ -285,41 +268,27 @@ class CostModel:
         table = moves.open if one.finger == 0 else moves.stopped
         if frets and _guided(one, two):
             table = moves.guided
-        terms = self.stay_terms(one, two, gap)
-        terms["shift"] = table[frets + self.neck.frets]
-        return terms
+        return self.stay_terms(one, two, gap) | {"shift": table[frets + self.neck.frets]}
 
     def stay_terms(self, one: State, two: State, gap: Gap) -> Terms:
         """Return all of a step's terms but the shift; they don't depend on the tempo."""
         weights = self.weights
         frets = two.anchor - one.anchor
-        terms = {"string": _parts(weights.string * abs(one.string - two.string))}
+        joined = gap.join is not None
+        stay = {"string": _parts(terms.string_cost(weights, one.string - two.string))}
         if one.finger == 0:
             if abs(frets) <= 1:  # a longer move is what the open string is for
-                terms["open string"] = _parts(self._open_high(one.anchor))
+                stay["open string"] = _parts(terms.open_high_cost(weights, one.anchor))
         elif two.finger and not frets:
-            terms["same hand"] = _parts(self._same_hand(one, two, gap))
-        if gap.join is not None:
+            fast = gap.ioi_s < FAST_S
+            cost = terms.same_hand_cost(
+                weights, one, two, fast=fast, staccato=gap.staccato, joined=joined
+            )
+            stay["same hand"] = _parts(cost)
+        if joined:
             broken = technique(self.neck, self.hand, one, two) is None
-            terms["slur"] = _parts(weights.broken_join if broken else self._pull(one, two))
-        return terms
-
-    def _same_hand(self, one: State, two: State, gap: Gap) -> float:
-        """Return what two stopped notes in one position cost by their fingers."""
-        weights = self.weights
-        if one.place == two.place:
-            return 0.0 if one.finger == two.finger else weights.swap
-        fast = gap.ioi_s < FAST_S
-        if one.finger == two.finger:
-            slides = gap.join is not None and one.string == two.string
-            rolls = one.fret == two.fret and abs(one.string - two.string) == 1
-            if slides:
-                return weights.roll
-            if rolls:
-                return weights.too_fast if fast or gap.staccato else weights.roll
-            return weights.hop + (weights.too_fast if fast else 0.0)
-        crossed = (two.fret - one.fret) * (two.finger - one.finger) < 0
-        return weights.order if crossed else 0.0
+            stay["slur"] = _parts(weights.broken_join if broken else self._pull(one, two))
+        return stay
 
     def _pull(self, one: State, two: State) -> float:
         """Return what it costs to have both fingers down for a pull-off."""
@@ -351,18 +320,9 @@ class CostModel:
 
     def move_cost(self, frets: int, available_s: float) -> float:
         """Return what moving the hand costs, infinite if a strict model has no time for it."""
-        if frets == 0:
-            return 0.0
         if self.frets_a_second:
-            return laplace_move(frets, available_s) - laplace_move(0, available_s)
-        share = shift_s(self.hand, frets) / available_s
-        if share > 1.0 and self.strict:
-            return math.inf
-        weights = self.weights
-        time = weights.shift_time * share * (weights.no_time if share > 1.0 else 1.0)
-        if abs(frets) == 1:
-            return weights.creep + (time if share > 1.0 else 0.0)
-        return weights.shift + time
+            return terms.frets_a_second_cost(frets, available_s)
+        return terms.move_cost(self.weights, self.hand, frets, available_s, strict=self.strict)
 
     def _make_moves(self, timing: tuple[float, float, float]) -> Moves:
         span = range(-self.neck.frets, self.neck.frets + 1)
@@ -371,11 +331,11 @@ class CostModel:
         return Moves(
             tuple(_parts(self.move_cost(frets, stopped_s)) for frets in span),
             tuple(_parts(guide * self.move_cost(frets, guided_s)) for frets in span),
-            tuple(_parts(self.move_cost(frets, opened_s) + self._leap(frets)) for frets in span),
+            tuple(_parts(self._open_move(frets, opened_s)) for frets in span),
         )
 
-    def _leap(self, frets: int) -> float:
-        return self.weights.open_leap if abs(frets) > MOST_OVER_OPEN else 0.0
+    def _open_move(self, frets: int, available_s: float) -> float:
+        return self.move_cost(frets, available_s) + terms.open_leap_cost(self.weights, frets)
 
     def steps(self, one: Layer, two: Layer, gap: Gap) -> Steps:
         """Return the costs of all steps from one note to the next."""
@@ -400,9 +360,9 @@ class CostModel:
         key = (one.key, string, joined)
         if key not in self._crossings:
             broken = _parts(self.weights.broken_join) if joined else 0
-            per_string = self.weights.string
             self._crossings[key] = [
-                _parts(per_string * abs(string - state.string)) + broken for state in one.states
+                _parts(terms.string_cost(self.weights, string - state.string)) + broken
+                for state in one.states
             ]
         return self._crossings[key]
 

@@ -8,11 +8,12 @@ note of a chord and all but one voice are left out, and each of that is noticed.
 """
 
 from fretdrill.scores.abc_file import Tune, decode_abc, split_tunes
+from fretdrill.scores.abc_fragment import Fragment
 from fretdrill.scores.abc_header import FieldReader, Header, read_header
 from fretdrill.scores.abc_notices import Notices, shown
 from fretdrill.scores.abc_playing import play
 from fretdrill.scores.abc_tokens import Voice, deal_voices
-from fretdrill.scores.abc_voice import Fragment, VoiceReader
+from fretdrill.scores.abc_voice import VoiceReader
 from fretdrill.scores.reading import Reading, Sort
 
 __all__ = ["decode_abc", "read_abc"]

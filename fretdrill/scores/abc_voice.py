@@ -5,27 +5,19 @@ yet; that is done in :mod:`fretdrill.scores.abc_playing`.
 """
 
 from collections.abc import Callable
-from dataclasses import dataclass, field
 from fractions import Fraction
-from functools import cached_property, lru_cache
-from itertools import accumulate
 
 from fretdrill.scores.abc_fields import Signature, Staff, read_metre, read_unit, read_voice
+from fretdrill.scores.abc_fragment import MOST_SOUNDS, Fragment, Slurs, Sound, passes
 from fretdrill.scores.abc_header import FieldReader, Header
 from fretdrill.scores.abc_notices import NOWHERE, Spot, shown
 from fretdrill.scores.abc_pitch import Speller
+from fretdrill.scores.abc_rhythm import Rhythm, multiplier
 from fretdrill.scores.abc_tokens import Token, Voice, cut
 from fretdrill.scores.reading import Sort
-from fretdrill.theory.key import Key
 from fretdrill.theory.line import Articulation, Tempo
 from fretdrill.theory.metre import Metre
 from fretdrill.theory.pitch import Pitch
-
-MOST_SOUNDS = 100_000
-MOST_IN_TUPLET = 99
-MOST_ENDINGS = 99
-LARGEST_LENGTH = 9_999
-SMALLEST_PART = 256  # §4.3 asks for 128th notes; L:1/512 makes far smaller ones still
 
 ARTICULATIONS = {
     "staccato": Articulation.STACCATO,
@@ -35,93 +27,11 @@ ARTICULATIONS = {
     ">": Articulation.ACCENT,
 }
 FINGERS = {"0": 0, "1": 1, "2": 2, "3": 3, "4": 4, "open": 0}
-TUPLET_TIMES = {2: 3, 3: 2, 4: 3, 6: 2, 8: 3}
-"""Notes in a tuplet → in the time of how many; 5, 7 and 9 go by the metre (§4.13)."""
-
 SILENT_MARKS = frozenset(
     "none nil upbow downbow breath pppp ppp pp p mp mf f ff fff ffff sfz crescendo( crescendo) "
     "diminuendo( diminuendo) <( <) >( >) shortphrase mediumphrase longphrase".split()
 )
 """Decorations that change neither a pitch nor where it is played."""
-
-
-@dataclass(slots=True)
-class Sound:
-    """A note, or a rest where there is no pitch, as it is written."""
-
-    length: Fraction
-    pitch: Pitch | None
-    spot: Spot
-    articulations: frozenset[Articulation] = frozenset()
-    finger: int | None = None
-    slid: bool = False
-    tied: bool = False
-    slurred: bool = False
-
-
-@dataclass
-class Fragment:
-    """What is written between two bar lines.
-
-    Attributes:
-        metre: its metre; None for free metre.
-        key: the key at its beginning.
-        tempo: the tempo at its beginning.
-        begins: how often ``:`` stands before it: a repeat begins.
-        endings: the passes that it is the beginning of an ending for.
-        unbarred: whether no bar line stands before it.
-        sounds: its notes and rests.
-        keys: number of sounds before a change → the new key.
-        tempos: number of sounds before a change → the new tempo.
-        ends: how often ``:`` stands after it: a repeat ends.
-        double: whether a double bar line stands after it.
-    """
-
-    metre: Metre | None
-    key: Key | None
-    tempo: Tempo | None
-    begins: int = 0
-    endings: frozenset[int] = frozenset()
-    unbarred: bool = False
-    sounds: list[Sound] = field(default_factory=list)
-    keys: dict[int, Key | None] = field(default_factory=dict)
-    tempos: dict[int, Tempo] = field(default_factory=dict)
-    ends: int = 0
-    double: bool = False
-
-    @cached_property
-    def length(self) -> Fraction:
-        """Its length, once it is complete."""
-        return sum((sound.length for sound in self.sounds), Fraction(0))
-
-    @property
-    def spot(self) -> Spot:
-        """Where it begins."""
-        return self.sounds[0].spot
-
-
-@lru_cache(maxsize=1024)
-def multiplier(text: str) -> Fraction | None:
-    """Read a length such as ``3/2`` or ``//`` (§4.3); None for one that cannot be."""
-    slashes = text.count("/")
-    upper, _, rest = text.partition("/")
-    lower = rest.lstrip("/")
-    if len(upper) > 4 or len(lower) > 4 or slashes > 8:
-        return None
-    below = int(lower) * 2 ** (slashes - 1) if lower else 2**slashes
-    above = int(upper) if upper else 1
-    if not 0 < above <= LARGEST_LENGTH or not 0 < below <= SMALLEST_PART:
-        return None
-    return Fraction(above, below)
-
-
-def passes(text: str) -> frozenset[int]:
-    """Read the numbers of an ending, such as ``1,3-5`` (§4.10)."""
-    found: set[int] = set()
-    for part in text.split(",")[: MOST_ENDINGS + 1]:
-        ends = [min(int(end[:4] or 0), MOST_ENDINGS) for end in part.split("-")]
-        found.update(range(ends[0], ends[-1] + 1))
-    return frozenset(found - {0})
 
 
 class VoiceReader:
@@ -131,7 +41,8 @@ class VoiceReader:
         self._fields = fields
         self._notices = fields.notices
         self._tokens = voice.tokens
-        self._metre, self._unit, self._tempo = header.metre, header.unit, header.tempo
+        self._metre, self._tempo = header.metre, header.tempo
+        self._rhythm = Rhythm(header.unit)
         self._symbols = dict(header.symbols)
         self._plus = header.plus
         staff = header.staff.changed_by(voice.staff)
@@ -139,12 +50,8 @@ class VoiceReader:
         self._notice_transposition(NOWHERE)
         self._fragments: list[Fragment] = []
         self._fragment = self._begin()
-        self._melody: list[Sound] = []
-        self._slurs: list[tuple[int, Spot]] = []
-        self._slur_steps: dict[int, int] = {}
+        self._slurs = Slurs()
         self._marks: list[str] = []
-        self._tuplet: tuple[Fraction, int] = (Fraction(1), 0)
-        self._broken: Fraction | None = None
         self._bars_skipped = 0
         self._readers: dict[str, Callable[[Token], None]] = {
             "note": self._note,
@@ -177,10 +84,11 @@ class VoiceReader:
         for token in self._tokens:
             if not self._bars_skipped or token.kind in ("bar", "overlay"):
                 self._readers.get(token.kind, self._stray)(token)
-            if len(self._fragments) > MOST_SOUNDS or len(self._melody) > MOST_SOUNDS:
+            if len(self._fragments) > MOST_SOUNDS or len(self._slurs.melody) > MOST_SOUNDS:
                 raise self._fields.fault(f"the tune is longer than {MOST_SOUNDS:,} notes")
         self._close()
-        self._set_slurs()
+        for spot in self._slurs.settle():
+            self._unbalanced(spot)
         return self._fragments
 
     def _begin(self, *, unbarred: bool = False) -> Fragment:
@@ -291,20 +199,12 @@ class VoiceReader:
 
     def _sound(self, token: Token, times: Fraction, pitch: Pitch | None, marks: list[str]) -> None:
         self._speller.sounded()
-        length = self._unit if times == 1 else self._unit * times
-        factor, left = self._tuplet
-        if left:
-            length *= factor
-            self._tuplet = factor, left - 1
-        if self._broken is not None:
-            length *= self._broken
-            self._broken = None
-        sound = Sound(length, pitch, (token.line, token.column))
+        sound = Sound(self._rhythm.length(times), pitch, (token.line, token.column))
         for mark in marks:
             self._mark(sound, mark, token)
         self._fragment.sounds.append(sound)
         if pitch is not None:
-            self._melody.append(sound)
+            self._slurs.melody.append(sound)
 
     # Bar lines
 
@@ -360,9 +260,9 @@ class VoiceReader:
             if not self._fragment.sounds:
                 self._fragment.metre = self._metre
         elif letter == "L":
-            self._unit = self._fields.must(read_unit, value, token.spot)
+            self._rhythm.unit = self._fields.must(read_unit, value, token.spot)
         elif letter == "Q":
-            self._change_tempo(self._fields.tempo(value, self._unit, token.spot))
+            self._change_tempo(self._fields.tempo(value, self._rhythm.unit, token.spot))
         elif letter == "U":
             self._fields.symbol(value, self._symbols, token.spot)
         elif letter == "I":
@@ -411,24 +311,11 @@ class VoiceReader:
         self._speller.tie()
 
     def _open_slur(self, token: Token) -> None:
-        self._slurs.append((len(self._melody), token.spot))
+        self._slurs.begin(token.spot)
 
     def _close_slur(self, token: Token) -> None:
-        if not self._slurs:
+        if not self._slurs.end():
             self._unbalanced(token.spot)
-            return
-        first, _ = self._slurs.pop()
-        last = len(self._melody) - 1
-        if last > first:
-            self._slur_steps[first] = self._slur_steps.get(first, 0) + 1
-            self._slur_steps[last] = self._slur_steps.get(last, 0) - 1
-
-    def _set_slurs(self) -> None:
-        for _, spot in self._slurs:
-            self._unbalanced(spot)
-        steps = [self._slur_steps.get(index, 0) for index in range(len(self._melody))]
-        for sound, depth in zip(self._melody, accumulate(steps), strict=True):
-            sound.slurred = depth > 0
 
     def _unbalanced(self, spot: Spot) -> None:
         self._notices.add(
@@ -439,30 +326,16 @@ class VoiceReader:
         )
 
     def _read_tuplet(self, token: Token) -> None:
-        """§4.13."""
-        if any(len(number or "") > 2 for number in token.groups):
+        if not self._rhythm.begin_tuplet(token.groups, self._metre):
             self._stray(token)
-            return
-        count = int(token.group(0))
-        times = int(token.group(1) or TUPLET_TIMES.get(count) or (self._is_compound and 3) or 2)
-        if not count or not times or (not token.group(1) and not 2 <= count <= 9):
-            self._stray(token)
-            return
-        self._tuplet = Fraction(times, count), int(token.group(2) or count)
-
-    @property
-    def _is_compound(self) -> bool:
-        return self._metre is not None and self._metre.beats > 3 and self._metre.beats % 3 == 0
 
     def _break_rhythm(self, token: Token) -> None:
-        """§4.4."""
-        if self._broken is not None or not self._fragment.sounds:
+        last = self._fragment.sounds[-1] if self._fragment.sounds else None
+        factor = self._rhythm.break_after(token.text) if last is not None else None
+        if last is None or factor is None:
             self._stray(token)
-            return
-        short = Fraction(1, 2 ** len(token.text))
-        longer = token.text[0] == ">"
-        self._fragment.sounds[-1].length *= 2 - short if longer else short
-        self._broken = short if longer else 2 - short
+        else:
+            last.length *= factor
 
     # Decorations
 

@@ -7,14 +7,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from fretdrill.hand.hand import Hand
-from fretdrill.hand.reach import (
-    FingerChoice,
-    finger_choices,
-    finger_offsets,
-    one_per_fret_is_comfortable,
-    resting_frets,
-    stretch,
-)
+from fretdrill.hand.in_position import FingerChoice, finger_choices
+from fretdrill.hand.reach import finger_offsets, one_per_fret_is_comfortable, resting_frets, stretch
 from fretdrill.neck.neck import Neck
 from tests.strategies import hands, necks_with_positions
 

@@ -5,12 +5,8 @@ import math
 import pytest
 
 from fretdrill.hand.hand import PIANO_SEMITONE_MM, Hand
-from fretdrill.hand.reach import (
-    finger_choices,
-    finger_offsets,
-    one_per_fret_is_comfortable,
-    stretch,
-)
+from fretdrill.hand.in_position import finger_choices
+from fretdrill.hand.reach import finger_offsets, one_per_fret_is_comfortable, stretch
 from fretdrill.neck.neck import Neck
 
 # Parncutt, Sloboda, Clarke, Raekallio & Desain, Music Perception 14(4), 1997, tables 1-2

@@ -3,7 +3,8 @@
 import pytest
 
 from fretdrill.hand.hand import Hand
-from fretdrill.hand.reach import finger_choices, resting_frets
+from fretdrill.hand.in_position import finger_choices
+from fretdrill.hand.reach import resting_frets
 from fretdrill.neck.neck import Neck, Place
 from fretdrill.theory.key import Key
 from fretdrill.theory.pitch import Pitch

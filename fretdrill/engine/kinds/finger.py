@@ -12,7 +12,8 @@ from fretdrill.engine.reasons import (
     UnfitFinger,
 )
 from fretdrill.engine.scoring import finger_accuracy
-from fretdrill.hand.reach import finger_choices, resting_frets
+from fretdrill.hand.in_position import finger_choices
+from fretdrill.hand.reach import resting_frets
 from fretdrill.neck.neck import Place
 from fretdrill.neck.scope import Scope
 
