@@ -9,6 +9,7 @@ import subprocess
 import sys
 from pathlib import Path
 
+import mido
 import pytest
 
 from fretdrill import __version__, cli, cli_options
@@ -93,6 +94,12 @@ def test_help_says_what_there_is(run, arguments, words):
 def test_every_example_of_the_help_works(run, monkeypatch, tmp_path):
     monkeypatch.chdir(tmp_path)
     (tmp_path / "my-lesson.toml").write_text(GOOD.format("Mine"), encoding="utf-8")
+    (tmp_path / "song.abc").write_text("X:1\nT:Song\nK:C\nC,CEG|AGEC|\n", encoding="utf-8")
+    song = mido.MidiFile()
+    for _ in range(3):
+        notes = [mido.Message(kind, note=40, time=480) for kind in ("note_on", "note_off")]
+        song.tracks.append(mido.MidiTrack(notes))
+    song.save(tmp_path / "song.mid")
     examples = [
         line.split("   ")[0].strip()
         for line in cli_options.EXAMPLES.splitlines()

@@ -4,12 +4,15 @@ import os
 from collections.abc import Iterator
 from importlib.resources import files
 from pathlib import Path
+from typing import TYPE_CHECKING
 
-from fretdrill.engine.packs import Pack, read_pack
 from fretdrill.errors import UnknownName
 from fretdrill.practice.files import read_bytes, read_text
 from fretdrill.scores.reader import read_line
 from fretdrill.scores.reading import Reading
+
+if TYPE_CHECKING:
+    from fretdrill.engine.packs import Pack
 
 LINE_ENDINGS = (".abc", ".mid", ".midi")
 MOST_LINE_BYTES = 20_000_000
@@ -58,16 +61,18 @@ def _files(folder: Path, endings: tuple[str, ...]) -> Iterator[Path]:
         yield from (path for path in folder.iterdir() if path.suffix.lower() in endings)
 
 
-def load_pack(path: Path) -> Pack:
+def load_pack(path: Path) -> "Pack":
     """Read a pack's file.
 
     Raises:
         InputError: it cannot be read; :class:`ManyFaults` lists what is wrong in it.
     """
+    from fretdrill.engine.packs import read_pack  # planning a line needs no drills
+
     return read_pack(read_text(path), path.name)
 
 
-def find_pack(name: str, own: Path) -> Pack:
+def find_pack(name: str, own: Path) -> "Pack":
     """Read a pack by the name of one that is known, or by its path.
 
     Raises:

@@ -10,6 +10,7 @@ import re
 import unicodedata
 from collections.abc import Mapping
 from fractions import Fraction
+from functools import lru_cache
 from typing import NamedTuple
 
 from fretdrill.errors import InputError, printable
@@ -197,6 +198,7 @@ def read_tempo(value: str, unit: Fraction) -> Tempo | None:
     return Tempo(Fraction(0), bpm, beat)
 
 
+@lru_cache(maxsize=256)
 def read_key(value: str) -> KeyField:
     """Read a K: field (§3.1.14, §4.6)."""
     words = [match[0] for match in _WORD.finditer(value)]

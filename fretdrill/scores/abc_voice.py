@@ -33,6 +33,9 @@ SILENT_MARKS = frozenset(
 )
 """Decorations that change neither a pitch nor where it is played."""
 
+JUMPS = frozenset("segno coda D.S. D.C. dacoda dacapo fine D.S.alfine D.C.alfine".split())
+"""Decorations that would change the order of playing."""
+
 
 class VoiceReader:
     """Reads one voice."""
@@ -71,7 +74,7 @@ class VoiceReader:
             "overlay": self._overlay,
             "grace": self._grace,
             "text": self._text,
-            "spacer": self._forget_marks,
+            "spacer": self._leave_marks,  # §6.1.2: what stands before a spacer is on it
             "break": lambda token: None,
         }
 
@@ -86,6 +89,8 @@ class VoiceReader:
                 self._readers.get(token.kind, self._stray)(token)
             if len(self._fragments) > MOST_SOUNDS or len(self._slurs.melody) > MOST_SOUNDS:
                 raise self._fields.fault(f"the tune is longer than {MOST_SOUNDS:,} notes")
+        if self._tokens:
+            self._leave_marks(self._tokens[-1])
         self._close()
         for spot in self._slurs.settle():
             self._unbalanced(spot)
@@ -116,7 +121,7 @@ class VoiceReader:
 
     def _rest(self, token: Token) -> None:
         self._speller.next_sound()
-        self._marks.clear()
+        self._leave_marks(token)
         self._sound(token, self._length(token.group(1), token), None, [])
 
     def _chord(self, token: Token) -> None:
@@ -162,7 +167,7 @@ class VoiceReader:
         if len(digits) > 4 or not count:
             self._impossible(token)
             count = 1
-        self._marks.clear()
+        self._leave_marks(token)
         self._speller.next_sound()
         self._speller.sounded()
         bar = (self._metre or Metre()).bar
@@ -213,7 +218,7 @@ class VoiceReader:
             self._bars_skipped -= 1
             if self._bars_skipped:
                 return
-        self._marks.clear()
+        self._leave_marks(token)
         self._speller.bar_line()
         sign = token.text.lstrip(".").rstrip("0123456789,-")
         before = len(sign) - len(sign.lstrip(":"))
@@ -365,9 +370,10 @@ class VoiceReader:
             "{n} groups of grace notes are left out",
         )
 
-    def _forget_marks(self, token: Token) -> None:
-        """§6.1.2: what stands before a spacer belongs to it."""
-        self._marks.clear()
+    def _leave_marks(self, token: Token) -> None:
+        """Leave out what is written on something that does not sound."""
+        for name in self._take_marks():
+            self._leave_out(name, token)
 
     def _take_marks(self) -> list[str]:
         marks, self._marks = self._marks, []
@@ -380,13 +386,15 @@ class VoiceReader:
             sound.finger = FINGERS[name]
         elif name == "slide":
             sound.slid = True
-        elif name == "5":
-            self._notices.add(
-                Sort.DROPPED,
-                "the finger 5 is left out; a bass player's left hand has 1 to 4",
-                token.spot,
-            )
-        elif name not in SILENT_MARKS:
-            self._notices.add(
-                Sort.DROPPED, f"the decoration !{shown(name)}! is left out", token.spot
-            )
+        else:
+            self._leave_out(name, token)
+
+    def _leave_out(self, name: str, token: Token) -> None:
+        if name == "5":
+            said = "the finger 5 is left out; a bass player's left hand has 1 to 4"
+        elif name in JUMPS:
+            said = f"!{name}! is not played out"
+        else:
+            said = f"the decoration !{shown(name)}! is left out"
+        if name not in SILENT_MARKS:
+            self._notices.add(Sort.DROPPED, said, token.spot)

@@ -92,6 +92,7 @@ def _reading_notices(part: Part, written: Quantised) -> Iterator[Notice]:
         (written.without_length, Sort.CHANGED, "notes without a length were given a thirty-second"),
         (written.cut, Sort.CHANGED, "notes that sounded on under the next one were cut there"),
         (written.chords, Sort.DROPPED, "chords reduced to the lowest note"),
+        (written.crowded, Sort.DROPPED, "notes too close to the one before them were left out"),
         (part.bends, Sort.DROPPED, "pitch bends beyond a semitone are not read"),
     ):
         if number:

@@ -17,6 +17,7 @@ from fretdrill.scores.reading import Notice, Sort
 
 MOST_EVENTS = 500_000
 MOST_NAME = 60
+MOST_TOLD = 3  # broken tracks that are named one by one
 
 NOTE_OFF, NOTE_ON, CONTROL, PROGRAMME, BEND = 0x80, 0x90, 0xB0, 0xC0, 0xE0
 META, SYSEX, ESCAPE = 0xFF, 0xF0, 0xF7
@@ -115,7 +116,7 @@ def read_contents(content: bytes, source: str) -> Contents:
     if not tracks:
         raise InputError(f"{source} is a MIDI file without tracks")
     notices = _header_notices(kind, promised, len(tracks))
-    notices += [_broken_notice(track) for track in tracks if track.broken]
+    notices += _broken_notices([track for track in tracks if track.broken])
     return Contents(kind if kind <= 2 else 1, division, tracks, notices)
 
 
@@ -142,9 +143,12 @@ def _header_notices(kind: int, promised: int, found: int) -> list[Notice]:
     return notices
 
 
-def _broken_notice(track: Track) -> Notice:
-    where = f"track {track.number}, tick {track.end}"
-    return Notice(Sort.DROPPED, where, "the track breaks off here; nothing after it is read")
+def _broken_notices(broken: list[Track]) -> Iterator[Notice]:
+    for track in broken[:MOST_TOLD]:
+        where = f"track {track.number}, tick {track.end}"
+        yield Notice(Sort.DROPPED, where, "the track breaks off here; nothing after it is read")
+    if len(broken) > MOST_TOLD:
+        yield Notice(Sort.DROPPED, "", f"{len(broken) - MOST_TOLD:,} more tracks break off")
 
 
 def _read_tracks(content: bytes, first: int, source: str) -> list[Track]:

@@ -215,7 +215,9 @@ def choose_part(
     if not candidates:
         label = parts[0].label
         raise InputError(f"{source} has notes for drums only; --track {label} reads them anyway")
-    judged = [(part, _judge(part, candidates)) for part in candidates]
+    lowest = min(part.median for part in candidates)
+    alone = len(candidates) == 1
+    judged = [(part, _judge(part, lowest, alone=alone)) for part in candidates]
     basses = [one for one in judged if one[1].looks_like_bass]
     if basses:
         best, verdict = max(basses, key=lambda one: (one[1].points, len(one[0].notes)))
@@ -247,7 +249,7 @@ class _Verdict(NamedTuple):
     looks_like_bass: bool
 
 
-def _judge(part: Part, candidates: Sequence[Part]) -> _Verdict:
+def _judge(part: Part, lowest: int, *, alone: bool) -> _Verdict:
     deep = part.median in BASS_RANGE
     single = single_share(part.notes) >= ONE_AT_A_TIME
     by_programme = part.programme in BASS_PROGRAMMES
@@ -256,10 +258,10 @@ def _judge(part: Part, candidates: Sequence[Part]) -> _Verdict:
         (by_programme, BY_PROGRAMME, "bass programme"),
         (by_name, BY_NAME, "called bass"),
         (deep, BY_RANGE, "in the range of a bass"),
-        (part.median == min(other.median for other in candidates), BY_DEPTH, "lowest part"),
+        (part.median == lowest, BY_DEPTH, "lowest part"),
         (single, BY_SINGLE_NOTES, "one note at a time"),
     )
-    says_nothing = part.programme in (None, PIANO) or len(candidates) == 1
+    says_nothing = part.programme in (None, PIANO) or alone
     return _Verdict(
         sum(points for holds, points, _ in found if holds),
         [reason for holds, _, reason in found if holds],
@@ -307,7 +309,7 @@ def _choice_notices(
         message += "; --track takes another"
     notices = [Notice(Sort.CHOSEN, "", message)]
     if twins:
-        others = " and ".join(map(str, twins))
+        others = " and ".join(map(str, twins[:MOST_LISTED]))
         notices.append(Notice(Sort.CHOSEN, "", f"the same line is doubled by {others}"))
     return notices
 

@@ -76,6 +76,7 @@ class Quantised:
         mean_s: how far an onset was moved on average.
         most_s: how far at the most.
         chords: where notes began together and only the lowest was kept.
+        crowded: notes left out because the grid has no place of their own for them.
         without_length: notes that had no length.
         cut: notes that sounded more than a sixteenth into the next one.
     """
@@ -85,6 +86,7 @@ class Quantised:
     mean_s: float = 0.0
     most_s: float = 0.0
     chords: int = 0
+    crowded: int = 0
     without_length: int = 0
     cut: int = 0
 
@@ -149,7 +151,7 @@ def quantise(notes: Sequence[Sounded], pulse: Pulse, slack: int = 0) -> Quantise
     if placed is None:
         placed = [one for beat in _beats(notes, pulse) for one in _nearest(beat, pulse)]
         _measure(placed, pulse, result)
-    single = list(_lowest(placed, result))
+    single = list(_lowest(placed, pulse, result))
     _write(single, pulse, result, as_they_are=_ends_on_grid(single, pulse))
     return result
 
@@ -182,8 +184,10 @@ def _nearest(beat: tuple[int, int, list[Sounded]], pulse: Pulse) -> list[_Placed
     onset, end, notes = beat
     step_s = pulse.step_s(onset)
     spread = min(NEAR_S / step_s, NEAR_BEATS * pulse.quarter)
-    options = []
+    options: list[tuple[float, int, list[int]]] = []
     for grid, price in GRIDS.items():
+        if options and min(options)[0] <= price:
+            break
         targets = [_place(note.onset, onset, end, pulse.quarter // grid) for note in notes]
         cost = price
         for i, (target, note) in enumerate(zip(targets, notes, strict=True)):
@@ -192,7 +196,7 @@ def _nearest(beat: tuple[int, int, list[Sounded]], pulse: Pulse) -> list[_Placed
                 apart_s = (note.onset - notes[i - 1].onset) * step_s
                 cost += LOST_NOTE * (apart_s > TOGETHER_S)
         options.append((cost, grid, targets))
-    _, grid, targets = min(options, key=lambda option: option[0])
+    _, grid, targets = min(options)
     return list(map(_Placed, targets, [grid] * len(notes), notes))
 
 
@@ -202,11 +206,18 @@ def _measure(placed: Sequence[_Placed], pulse: Pulse, result: Quantised) -> None
     result.mean_s, result.most_s = sum(moves) / len(moves), max(moves)
 
 
-def _lowest(placed: Sequence[_Placed], result: Quantised) -> Iterator[_Placed]:
-    for _, group in groupby(placed, lambda one: one.onset):
+def _lowest(placed: Sequence[_Placed], pulse: Pulse, result: Quantised) -> Iterator[_Placed]:
+    for onset, group in groupby(placed, lambda one: one.onset):
         together = list(group)
         lowest = min(together, key=lambda one: (one.played.pitch, -one.played.end))
-        result.chords += any(one.played.pitch != lowest.played.pitch for one in together)
+        if len(together) > 1:
+            step_s = pulse.step_s(onset)
+            apart_s = [abs(o.played.onset - lowest.played.onset) * step_s for o in together]
+            result.crowded += sum(distance > TOGETHER_S for distance in apart_s)
+            result.chords += any(
+                one.played.pitch != lowest.played.pitch and distance <= TOGETHER_S
+                for one, distance in zip(together, apart_s, strict=True)
+            )
         yield lowest
 
 

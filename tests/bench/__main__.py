@@ -15,6 +15,7 @@ from statistics import median, quantiles
 
 from fretdrill.practice.attempt import Attempt, Sitting
 from fretdrill.practice.journal import Journal
+from tests.bench.planning import planning_figures
 from tests.bench.terminal import Terminal
 
 STARTS = 12
@@ -50,6 +51,8 @@ def _figures(folder: Path) -> Iterator[tuple[str, str, str]]:
     yield _repainting(folder)
     yield _version(folder)
     yield _large_journal(folder)
+    yield _plan_process(folder)
+    yield from planning_figures()
 
 
 def _environment(home: Path) -> dict[str, str]:
@@ -89,6 +92,21 @@ def _version(folder: Path) -> tuple[str, str, str]:
         "fretdrill --version, against python -c pass",
         f"{ours / bare:.2f} x ({1000 * ours:.0f}/{1000 * bare:.0f} ms)",
         "<= 4 x",
+    )
+
+
+def _plan_process(folder: Path) -> tuple[str, str, str]:
+    environment = _environment(folder / "plan")
+    line = folder / "line.abc"
+    line.write_text("X:1\nT:Line\nL:1/8\nK:C octave=-1\n" + "C,E,G,A, B,A,G,E,|" * 4 + "\n")
+    bare, ours = _in_turn(
+        lambda: _run([sys.executable, "-c", "pass"], environment),
+        lambda: _run([*FRETDRILL, "plan", str(line)], environment),
+    )
+    return (
+        "fretdrill plan of 32 notes, as a process (python -c pass)",
+        f"{1000 * ours:.0f} ms ({1000 * bare:.0f})",
+        "<= 150 ms",
     )
 
 

@@ -10,8 +10,9 @@ from textual.containers import Horizontal, VerticalScroll
 from textual.widgets import Input, Label, Select, Static
 
 from fretdrill.errors import InputError, ManyFaults
-from fretdrill.hand.hand import SIZES, SYSTEMS, Hand
+from fretdrill.hand.hand import PACES, SIZES, SYSTEMS, Hand
 from fretdrill.hand.reach import resting_frets
+from fretdrill.hand.shifts import shift_s
 from fretdrill.neck.geometry import SCALES_INCHES, SCALES_MM
 from fretdrill.neck.tuning import PRESETS
 from fretdrill.practice.settings import (
@@ -105,6 +106,13 @@ class SetupScreen(FretScreen):
         yield _with_own("Hand", "hand", sizes, preset, hand.size.removesuffix(" mm"))
         systems = [(SYSTEM_LABELS[name], name) for name in SYSTEMS]
         yield _row("Fingers", _select("system", systems, hand.system))
+        paces = [
+            (f"{name}: {1000 * shift_s(Hand(pace=pace), 5):.0f} ms for five frets", name)
+            for name, pace in PACES.items()
+        ]
+        if hand.pace_name not in PACES:
+            paces.append((f"{hand.pace_name} s a bit, from the settings file", hand.pace_name))
+        yield _row("Shifts", _select("pace", paces, hand.pace_name))
         yield _row("Left-handed", _yes_or_no("left", settings.left_handed))
 
     def _display(self, settings: Settings) -> Iterator[Horizontal]:
@@ -165,6 +173,7 @@ class SetupScreen(FretScreen):
             "hand": {
                 "size": self._chosen("hand"),
                 "system": self._select_value("system"),
+                "pace": self._select_value("pace"),
             },
             "notes": {"accidentals": self._select_value("accidentals")},
             "screen": {
