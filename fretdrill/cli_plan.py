@@ -5,6 +5,7 @@ import re
 import shutil
 import sys
 from collections.abc import Callable
+from dataclasses import replace
 
 from fretdrill.cli_options import CommandLineFault, blaming
 from fretdrill.errors import printable
@@ -15,8 +16,9 @@ from fretdrill.hand.planner import Planner
 from fretdrill.hand.reasons import reasons
 from fretdrill.hand.states import ANY, Pin
 from fretdrill.hand.weights import weights_named
-from fretdrill.neck.neck import Place
+from fretdrill.neck.neck import Neck, Place
 from fretdrill.neck.position import parse_position
+from fretdrill.neck.tuning import Tuning
 from fretdrill.practice.home import Home
 from fretdrill.practice.library import find_line
 from fretdrill.practice.settings import Settings
@@ -78,17 +80,27 @@ def _planned(line: Line, model: CostModel, options: argparse.Namespace) -> Plan:
     try:
         solution = Planner(model).solve(line, pins, position)
     except NoFingering as fault:
-        raise _advised(fault) from fault
+        raise _advised(fault, line, model.neck) from fault
     path = solution.easiest_hardest() if options.minimax else solution.best()
     return Plan(line, solution, path)
 
 
-def _advised(fault: NoFingering) -> NoFingering:
-    """Add what would help, where every note that is out of range lies off the same way."""
-    octaves = {c.octaves for c in fault.causes if isinstance(c, OutOfRange)}
-    if len(octaves) == 1 and None not in octaves:
-        return NoFingering(fault.causes, f"--octave {octaves.pop():+d} would bring it in")
-    return fault
+def _advised(fault: NoFingering, line: Line, neck: Neck) -> NoFingering:
+    """Add what would help where notes lie outside the neck."""
+    if not any(isinstance(cause, OutOfRange) for cause in fault.causes):
+        return fault
+    midis = {note.pitch.midi for note in line.notes}
+    ways = [
+        f"--octave {octaves:+d}"
+        for octaves in (1, -1, 2, -2)
+        if all(neck.places_of(midi + 12 * octaves) for midi in midis)
+    ][:1]
+    for name in ("5-string", "6-string"):
+        wider = replace(neck, tuning=Tuning.parse(name))
+        if all(map(wider.places_of, midis)):
+            ways.append(f"--tuning {name}")
+            break
+    return NoFingering(fault.causes, f"{' or '.join(ways)} would bring all in" if ways else "")
 
 
 def _pins(line: Line, options: argparse.Namespace) -> dict[int, Pin]:

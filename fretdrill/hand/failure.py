@@ -15,14 +15,12 @@ class OutOfRange:
         index: which note, from 1.
         note: its name with its octave.
         lowest, highest: names of the outermost notes of the neck.
-        octaves: how many octaves would bring it in; None if none does.
     """
 
     index: int
     note: str
     lowest: str
     highest: str
-    octaves: int | None
 
     def __str__(self) -> str:
         return f"note {self.index} is {self.note}; the neck has {self.lowest} to {self.highest}"

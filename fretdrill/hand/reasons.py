@@ -105,6 +105,17 @@ class OutOfReach:
 
 
 @dataclass(frozen=True, slots=True)
+class SavesSlur:
+    """With the other choice a later slur could not be kept."""
+
+    index: int
+    chosen: Choice
+    instead: Choice
+    regret: float
+    at: int
+
+
+@dataclass(frozen=True, slots=True)
 class KeepsSlur:
     """The next note needs no pluck with this choice."""
 
@@ -142,6 +153,7 @@ Reason = (
     | AvoidsShift
     | WithinReach
     | OutOfReach
+    | SavesSlur
     | KeepsSlur
     | BreaksSlur
     | CoversMove
@@ -195,34 +207,45 @@ def _against(plan: Plan, index: int, instead: Choice) -> Iterator[Reason]:
     if regret < MATTERS:
         return
     other = plan.solution.through(index, instead)
-    at = _pays(plan.path, other, index)
-    if at is None:
-        return
-    yield _payment(plan, index, instead, regret, other, at)
-
-
-def _pays(path: Path, other: Path, index: int) -> int | None:
-    """Return the first note after ``index`` where the other way costs clearly more."""
-    later = range(index + 1, len(path.states))
-    return next((i for i in later if other.costs[i] - path.costs[i] >= MATTERS), None)
+    for at in range(index + 1, len(plan.states)):
+        if other.costs[at] - plan.path.costs[at] >= MATTERS:
+            reason = _payment(plan, index, instead, regret, other, at)
+            if reason is not None:
+                yield reason
+                return
+        if other.states[at] == plan.states[at]:  # from here on it is the same line
+            return
 
 
 def _payment(
     plan: Plan, index: int, instead: Choice, regret: float, other: Path, at: int
-) -> Reason:
-    chosen, planned = plan.states[index].choice, plan.states[at]
+) -> Reason | None:
+    """Say how the other way pays at a note, None if by nothing that is worth a word."""
+    chosen, finger = plan.states[index].choice, plan.states[at].finger
     before, after = other.states[at - 1 : at + 1]
-    move = _move(plan, at - 1, before, after) if before.anchor != after.anchor else None
-    same_place = chosen[:2] == instead[:2]
-    if same_place or (move is None and planned.finger != after.finger):
-        return FreesFinger(index, chosen, instead, regret, at, planned.finger, move)
-    if move is not None:
-        return AvoidsShift(index, chosen, instead, regret, at, move)
-    model = plan.solution.problem.model
-    span = model.neck.span_mm(after.anchor, after.fret)
-    finger = max(2, after.finger)
-    comfortable = model.hand.span(1, finger).comfortable
-    return WithinReach(index, chosen, instead, regret, at, span, comfortable)
+    match _dearest_term(plan, other, at):
+        case "shift":
+            move = _move(plan, at - 1, before, after)
+            if chosen[:2] == instead[:2]:
+                return FreesFinger(index, chosen, instead, regret, at, finger, move)
+            return AvoidsShift(index, chosen, instead, regret, at, move)
+        case "same hand":
+            return FreesFinger(index, chosen, instead, regret, at, finger, None)
+        case "stretch" if after.finger > 1:
+            model = plan.solution.problem.model
+            span = model.neck.span_mm(after.anchor, after.fret)
+            comfortable = model.hand.span(1, after.finger).comfortable
+            return WithinReach(index, chosen, instead, regret, at, span, comfortable)
+        case "slur" if plan.technique(at - 1) is not None:
+            return SavesSlur(index, chosen, instead, regret, at)
+    return None
+
+
+def _dearest_term(plan: Plan, other: Path, at: int) -> str:
+    """Return the term by which the other way costs most more at a note."""
+    problem = plan.solution.problem
+    ours, theirs = problem.terms(plan.path, at), problem.terms(other, at)
+    return max(theirs, key=lambda name: theirs[name] - ours.get(name, 0.0))
 
 
 def _move(plan: Plan, index: int, one: State, two: State) -> Move:

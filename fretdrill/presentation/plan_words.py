@@ -122,6 +122,11 @@ class PlanWords:
                     f"{self.note(index)} lies {span_mm:.0f} mm from finger 1 in "
                     f"{roman(position)}, the hand spans {limit_mm:.0f} mm at the most: it moves."
                 )
+            case why.SavesSlur(index, chosen, instead, _, at):
+                return (
+                    f"{self._taken(index, chosen)}: then the slur to {self._ahead(index, at)} can "
+                    f"be kept; with {self._instead(chosen, instead)} it would break."
+                )
             case why.KeepsSlur(index, chosen, technique):
                 return self._keeps_slur(index, chosen, technique)
             case why.BreaksSlur(index):
