@@ -4,6 +4,8 @@ Each builds a value through its public constructor, and only values that a playe
 could have: tunings may be custom and re-entrant, necks have 12 to 36 frets.
 """
 
+from fractions import Fraction
+
 from hypothesis import strategies as st
 
 from fretdrill.hand.hand import SIZES, SYSTEMS, Hand
@@ -11,11 +13,16 @@ from fretdrill.neck.neck import MAX_FRETS, MIN_FRETS, Neck, Place
 from fretdrill.neck.scope import Scope
 from fretdrill.neck.tuning import MAX_STRINGS, PRESETS, Tuning
 from fretdrill.theory.key import MODES, Key
-from fretdrill.theory.pitch import LETTERS, NoteName, Pitch
+from fretdrill.theory.line import Articulation, Bar, Join, Line, Note, Tempo
+from fretdrill.theory.metre import Metre
+from fretdrill.theory.pitch import LETTERS, NoteName, Pitch, simple_name
 
 HIGHEST_MIDI = 127
 LOWEST_STRING, HIGHEST_STRING = 12, HIGHEST_MIDI - MAX_FRETS
 POSITIONS = range(1, MAX_FRETS + 1)
+LENGTHS = tuple(Fraction(n, 48) for n in (2, 3, 4, 6, 9, 12, 24))
+RESTS = tuple(Fraction(n, 48) for n in (0, 0, 0, 0, 3, 6, 48))
+JOINS = (None, None, *Join)
 
 
 def note_names(max_alter: int = 3) -> st.SearchStrategy[NoteName]:
@@ -119,3 +126,46 @@ def necks_with_positions(draw: st.DrawFn) -> tuple[Neck, int]:
     """A neck and a position on it."""
     neck = draw(necks())
     return neck, draw(st.integers(1, neck.frets))
+
+
+def small_necks() -> st.SearchStrategy[Neck]:
+    """Four- and five-string basses with so few frets that every fingering can be counted."""
+    tuning = st.sampled_from(("4-string", "5-string", "drop-d", "bead")).map(Tuning.parse)
+    return st.builds(Neck, tuning, st.just(MIN_FRETS), st.sampled_from((762.0, 863.6, 889.0)))
+
+
+@st.composite
+def lines(
+    draw: st.DrawFn,
+    neck: Neck,
+    min_notes: int = 0,
+    max_notes: int = 6,
+    lowest: int = 0,
+) -> Line:
+    """Lines that lie on a neck, with rests, articulations, joins, and one tempo or two.
+
+    Args:
+        draw: Hypothesis's.
+        neck: where every note lies somewhere.
+        min_notes: how many notes at least.
+        max_notes: how many at most.
+        lowest: semitones above the lowest open string that the lowest note has at least.
+    """
+    tuned = sorted(pitch.midi for pitch in neck.tuning.strings)
+    on_neck = range(tuned[0] + lowest, tuned[-1] + neck.frets + 1)
+    midis = st.sampled_from([midi for midi in on_neck if neck.places_of(midi)])
+    notes: list[Note] = []
+    onset = draw(st.sampled_from(RESTS))
+    for _ in range(draw(st.integers(min_notes, max_notes))):
+        midi = draw(midis)
+        length = draw(st.sampled_from(LENGTHS))
+        marks = draw(st.frozensets(st.sampled_from(Articulation), max_size=2))
+        join = draw(st.sampled_from(JOINS))
+        notes.append(Note(onset, length, Pitch(midi, simple_name(midi)), marks, join))
+        onset += length + draw(st.sampled_from(RESTS))
+    bars = tuple(Bar(n + 1, Fraction(n), Fraction(1), Metre()) for n in range(int(onset) + 1))
+    tempos = [Tempo(bpm=draw(st.integers(40, 240)))]
+    if notes and draw(st.booleans()):
+        later = notes[-1].onset / 2 + Fraction(1, 96)
+        tempos.append(Tempo(later, draw(st.floats(40.0, 240.0)), Fraction(3, 8)))
+    return Line("test", tuple(notes), bars, tuple(tempos))

@@ -5,13 +5,14 @@ from collections.abc import Iterator, Sequence
 
 from fretdrill.hand.lookahead import look_ahead
 from fretdrill.hand.plan import Plan
-from fretdrill.hand.reasons import KeepsSlur, OutOfReach, Reason
+from fretdrill.hand.reasons import CoversMove, KeepsSlur, OutOfReach, Reason
 from fretdrill.hand.solution import Path
 from fretdrill.neck.position import roman
 from fretdrill.presentation.names import Names
 from fretdrill.presentation.plan_words import PlanWords
 from fretdrill.presentation.tab import draw_tab
 
+ALREADY_SHOWN = (CoversMove, KeepsSlur, OutOfReach)  # among the shifts, and in the tab
 MOST_REASONS = 8
 MOST_SHIFTS = 12
 MOST_STARTS = 5
@@ -49,7 +50,7 @@ def _sections(
         yield "Shifts", _some([words.shift(shift) for shift in plan.shifts], MOST_SHIFTS, "shifts")
     if plan.hard_spots:
         yield "Hardest", [words.hard_spot(spot) for spot in plan.hard_spots]
-    told = [r for r in reasons if not isinstance(r, KeepsSlur | OutOfReach)]
+    told = [r for r in reasons if not isinstance(r, ALREADY_SHOWN)]
     told.sort(key=lambda reason: -getattr(reason, "regret", 0.0))
     chosen = sorted(told[:MOST_REASONS], key=lambda reason: reason.index)
     if chosen:

@@ -1,6 +1,6 @@
 """The bytes of a Standard MIDI File as tracks of events.
 
-Source: Standard MIDI Files 1.0, RP-001 v4.2 (1996), as 1.1 amends it. Conventions:
+Source: Standard MIDI-File Format Specification 1.1 (IMA), here SMF 1.1. Conventions:
 times are ticks from the beginning of the track; tracks count from 1.
 
 Events are split here, one by one, so that a broken one costs no more than what
@@ -27,7 +27,7 @@ SET_TEMPO, TIME_SIGNATURE, KEY_SIGNATURE = 0x51, 0x58, 0x59
 _HEADER, _TRACK = b"MThd", b"MTrk"
 _CHUNK_HEAD = 8  # four letters and a length of four bytes
 _HEADER_BYTES = 6
-_MOST_LENGTH_BYTES = 4  # RP-001 p. 2: the largest variable-length number is 0FFFFFFF
+_MOST_LENGTH_BYTES = 4  # SMF 1.1, Conventions: the largest number is 0FFFFFFF
 _DATA_BYTES = {0x80: 2, 0x90: 2, 0xA0: 2, 0xB0: 2, 0xC0: 1, 0xD0: 1, 0xE0: 2}
 _SYSTEM_BYTES = {0xF1: 1, 0xF2: 2, 0xF3: 1}  # not allowed in files, met all the same
 
@@ -199,7 +199,7 @@ def _events(body: bytes, track: Track) -> Iterator[Event]:
         if status >= 0x80:
             place += 1
         elif running:
-            status = running  # also after meta events, where RP-001 p. 6 forbids it
+            status = running  # also after meta events, where SMF 1.1 forbids it
         else:
             raise _BrokenEvent
         track.end = tick

@@ -29,7 +29,7 @@ MOST_BARS = 100_000
 STEPS = 48  # divides a quarter into triplet thirty-seconds and into sixty-fourths
 
 _FRAMES = {24: Fraction(24), 25: Fraction(25), 29: Fraction(30_000, 1001), 30: Fraction(30)}
-"""SMPTE format → frames a second; 29 is the 29.97 of NTSC drop frame (RP-001 p. 5)."""
+"""SMPTE format → frames a second; 29 is the 29.97 of drop frame (SMF 1.1, Header Chunks)."""
 
 _MICROSECONDS = 60_000_000
 
@@ -73,7 +73,8 @@ class Division(NamedTuple):
         if in_seconds:
             frames, ticks = 256 - (division >> 8), division & 0xFF
             if frames not in _FRAMES or not ticks:
-                raise InputError(f"{source} counts time in {ticks} parts of 1/{frames} second")
+                told = f"{ticks} parts of 1/{frames} second"
+                raise InputError(f"{source} counts time in {told}, which is no SMPTE format")
             quarter = _FRAMES[frames] * ticks * Fraction(60) / Fraction(DEFAULT_BPM)
         else:
             quarter = Fraction(division)
@@ -158,7 +159,7 @@ _C_MAJOR = Key.parse("C major")
 def read_time(contents: Contents, track: Track, division: Division) -> TimeMap:
     """Read the tempos, metres and keys that hold for one track.
 
-    Tempo and metre stand in any track (RP-001 p. 5 wants them in the first); each
+    Tempo and metre stand in any track (SMF 1.1 wants them in the first); each
     sequence of a type 2 file has its own. A track's own keys go before the others'.
     """
     tracks = [track] if contents.type == 2 else contents.tracks

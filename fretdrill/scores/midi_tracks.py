@@ -225,7 +225,7 @@ def choose_part(
     else:
         best, reasons = min(candidates, key=lambda part: part.median), ""
     melody = _melody(best)
-    best, *twins = [part for part in candidates if _melody(part) == melody]
+    twins = [part for part in candidates if part is not best and _melody(part) == melody]
     return best, _choice_notices(best, reasons, parts, twins)
 
 

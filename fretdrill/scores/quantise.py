@@ -12,8 +12,7 @@ end is written up to that one: as staccato if it sounds for :data:`STACCATO` of 
 time or less. Before longer rests a note lasts up to the next half beat, or third,
 or quarter of a beat if it is no longer than that.
 
-All constants are [assumption] but for the spread, which stands between the 10 ms that
-trained players keep to and the 20 to 40 ms of everybody else.
+All constants are [assumption].
 """
 
 from bisect import bisect_right
@@ -35,7 +34,7 @@ LOST_NOTE = 8.0  # what it costs to write two notes as one
 TOGETHER_S = 0.025  # notes of a chord begin within that
 STACCATO = 0.55
 SHORTEST = 8  # a thirty-second: parts of a beat
-END_SLACK = 60  # an end is on the grid within this part of a beat
+END_SLACK = 96  # an end is on the grid within this part of a beat: many stop a tick early
 LATE_END = 12  # a note may sound that part of a beat too long
 
 GRID_NAMES = {
@@ -163,12 +162,12 @@ def _beats(notes: Sequence[Sounded], pulse: Pulse) -> Iterator[tuple[int, int, l
 
 def _exact(notes: Sequence[Sounded], pulse: Pulse, slack: int) -> list[_Placed] | None:
     placed: list[_Placed] = []
-    for onset, end, group in _beats(notes, pulse):
+    for note in notes:
+        onset, end = pulse.beat_at(note.onset)
         for grid in EXACT_GRIDS:
-            unit = pulse.quarter // grid
-            targets = [_place(note.onset, onset, end, unit) for note in group]
-            if all(abs(t - n.onset) <= slack for t, n in zip(targets, group, strict=True)):
-                placed += map(_Placed, targets, [grid] * len(group), group)
+            place = _place(note.onset, onset, end, pulse.quarter // grid)
+            if abs(place - note.onset) <= slack:
+                placed.append(_Placed(place, grid, note))
                 break
         else:
             return None
@@ -233,7 +232,8 @@ def _end_on_grid(step: int, pulse: Pulse) -> int | None:
     onset, end = pulse.beat_at(step)
     for grid in EXACT_GRIDS:
         place = _place(step, onset, end, pulse.quarter // grid)
-        if abs(place - step) * END_SLACK <= pulse.quarter:
+        near = grid in GRIDS and abs(place - step) * END_SLACK <= pulse.quarter
+        if near or place == step:
             return place
     return None
 
