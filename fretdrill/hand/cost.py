@@ -226,7 +226,7 @@ class CostModel:
         space_mm = self.neck.span_mm(state.fret - 1, state.fret)
         return place | {
             "finger": _parts(terms.finger_cost(weights, state.finger)),
-            "stretch": _parts(self.stretch_cost(state)[0]),
+            "stretch": _parts(self.reach_cost(state)),
             "crowding": _parts(terms.crowding_cost(weights, state.finger, space_mm)),
         }
 
@@ -235,26 +235,33 @@ class CostModel:
         high = terms.open_high_cost(self.weights, state.anchor)
         return {"open string": _parts(high) if state.finger == 0 else 0}
 
-    def stretch_cost(self, state: State) -> tuple[float, bool]:
-        """Return what reaching from the anchor costs, and whether the hand pivots for it."""
-        reached, bend = self._reach(state)
-        stretched = terms.stretch_cost(self.weights, state.anchor, reached)
-        pivots = stretched > self.weights.pivot
-        return (self.weights.pivot if pivots else stretched) + bend, pivots
-
-    def _reach(self, state: State) -> tuple[float, float]:
-        """Return units of stretch from finger 1, and the cost of a bent hand."""
-        offset = state.fret - state.anchor
-        if state.finger == 1 and offset < 0:  # finger 1 goes back while finger 2 stays
-            span = self.neck.span_mm(state.fret, state.anchor + 1)
-            return pair_stretch(self.hand, 1, 2, span), 0.0
+    def reach_cost(self, state: State) -> float:
+        """Return what reaching from the anchor costs, a bent hand included."""
         bend = 0.0
         if is_bent(self.hand, state):
-            bend = terms.bend_cost(self.weights, state.finger, offset)
-        if state.finger == 1:
-            return 0.0, bend
-        span = self.neck.span_mm(state.fret, state.anchor)
-        return pair_stretch(self.hand, 1, state.finger, span), bend
+            bend = terms.bend_cost(self.weights, state.finger, state.fret - state.anchor)
+        pair, span_mm = self.reach(state)
+        if pair is None:
+            return bend
+        units = pair_stretch(self.hand, *pair, span_mm)
+        past_mm = span_mm - self.hand.span(*pair).practical
+        return bend + terms.reach_cost(self.weights, state.anchor, units, past_mm)
+
+    def reach(self, state: State) -> tuple[tuple[int, int] | None, float]:
+        """Return which fingers part for a state, None if none do, and how far in mm."""
+        if state.finger == 1 and state.fret < state.anchor:  # back, while finger 2 stays
+            return (1, 2), self.neck.span_mm(state.fret, state.anchor + 1)
+        if state.finger < 2:
+            return None, 0.0
+        return (1, state.finger), self.neck.span_mm(state.fret, state.anchor)
+
+    def pivots(self, state: State) -> bool:
+        """Whether the hand turns on its thumb for a state, rather than stretch."""
+        pair, span_mm = self.reach(state)
+        if pair is None:
+            return False
+        units = pair_stretch(self.hand, *pair, span_mm)
+        return terms.stretch_cost(self.weights, state.anchor, units) > self.weights.pivot
 
     # From a note to the next
 

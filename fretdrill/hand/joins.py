@@ -1,7 +1,7 @@
 """How two notes can be joined without a second pluck.
 
 Rules (several guitar and bass lessons): a hammer-on goes up on one string to
-a higher finger, the hand staying where it is; a pull-off goes down to a lower finger that is
+a higher finger while the lower one holds; a pull-off goes down to a lower finger that is
 already on its fret, or to the open string; a slide keeps finger and string.
 """
 
@@ -31,14 +31,15 @@ def technique(neck: Neck, hand: Hand, one: State, two: State) -> Technique | Non
         return Technique.HELD if one.finger == two.finger else None
     if 0 != one.finger == two.finger:
         return Technique.SLIDE
-    stays = one.anchor == two.anchor
-    if two.fret > one.fret:
-        lands = one.finger == 0 or (stays and two.finger > one.finger)
-        return Technique.HAMMER_ON if lands else None
-    if not stays or two.finger > one.finger:
-        return None
-    if two.finger == 0:
-        return Technique.PULL_OFF
+    if one.finger == 0 or two.finger == 0:
+        # From an open string the hand may come from anywhere; to one it has to stay.
+        up = two.fret > one.fret
+        if up:
+            return Technique.HAMMER_ON
+        return Technique.PULL_OFF if one.anchor == two.anchor else None
+    ordered = (two.fret - one.fret) * (two.finger - one.finger) > 0
     span = neck.span_mm(one.fret, two.fret)
-    held = math.isfinite(pair_stretch(hand, two.finger, one.finger, span))
-    return Technique.PULL_OFF if held else None
+    held = math.isfinite(pair_stretch(hand, one.finger, two.finger, span))
+    if one.anchor != two.anchor or not ordered or not held:
+        return None
+    return Technique.HAMMER_ON if two.fret > one.fret else Technique.PULL_OFF

@@ -11,7 +11,7 @@ from fretdrill.hand.shifts import laplace_move, shift_s
 from fretdrill.hand.states import State
 from fretdrill.hand.weights import Weights
 
-NUT_POSITIONS = 2  # the string is stiffest to press there (Labro c. 1860, second-hand)
+NUT_POSITIONS = 1  # the half position: the string is stiffest there (Labro c. 1860, second-hand)
 CROWDED_MM = 17.0  # two fingers side by side [assumption]
 OPEN_POSITIONS = 2  # above these, closed fingerings are the norm (common practice)
 MOST_OVER_OPEN = 5  # frets to shift over one open string [assumption]
@@ -31,6 +31,20 @@ def stretch_cost(weights: Weights, position: int, units: float) -> float:
     """Weigh units of stretch, see :func:`fretdrill.hand.reach.pair_stretch`."""
     near_nut = weights.stretch_near_nut if position <= NUT_POSITIONS else 0.0
     return (weights.stretch + near_nut) * units
+
+
+def reach_cost(weights: Weights, position: int, units: float, past_mm: float) -> float:
+    """Weigh a reach from finger 1: a stretch, or a pivot where that is the lesser evil.
+
+    Args:
+        weights: what it weighs.
+        position: where the hand stands.
+        units: of stretch, infinite past the practical span.
+        past_mm: how far past the practical span it goes.
+    """
+    if past_mm > 0:
+        return weights.pivot + weights.pivot_far * past_mm
+    return min(stretch_cost(weights, position, units), weights.pivot)
 
 
 def bend_cost(weights: Weights, finger: int, offset: int) -> float:
@@ -70,7 +84,7 @@ def move_cost(
     time = weights.shift_time * share * (weights.no_time if share > 1.0 else 1.0)
     if abs(frets) == 1:
         return weights.creep + (time if share > 1.0 else 0.0)
-    return weights.shift + time
+    return weights.shift + weights.shift_fret * (abs(frets) - 2) + time
 
 
 def frets_a_second_cost(frets: int, available_s: float) -> float:
@@ -90,5 +104,8 @@ def same_hand_cost(
         if one.fret == two.fret and abs(one.string - two.string) == 1:
             return weights.too_fast if fast or staccato else weights.roll
         return weights.hop + (weights.too_fast if fast else 0.0)
+    if one.fret == two.fret:  # the hand slants: the lower finger takes the lower string
+        slanted = (one.string - two.string) * (two.finger - one.finger) > 0
+        return 0.0 if slanted else weights.slant
     crossed = (two.fret - one.fret) * (two.finger - one.finger) < 0
     return weights.order if crossed else 0.0

@@ -38,24 +38,27 @@ class Weights:
     crowded: float = 1.0
     bent: float = 1.5
     pivot: float = 1.95
+    pivot_far: float = 0.065
     creep: float = 2.5
     shift: float = 3.25
     shift_time: float = 2.0
-    no_time: float = 4.0
-    guide: float = 0.7
+    shift_fret: float = 0.1
+    no_time: float = 1.5
+    guide: float = 0.9
     string: float = 0.2
     roll: float = 0.4
     hop: float = 2.0
     too_fast: float = 5.0
     swap: float = 1.0
     order: float = 5.0
+    slant: float = 0.3
     finger_1: float = 0.0
     finger_2: float = 0.0
     finger_3: float = 0.15
     finger_4: float = 0.30
     place: float = 0.5
     open: float = 0.1
-    open_high: float = 0.3
+    open_high: float = 0.7
     open_leap: float = 3.0
     broken_join: float = 4.0
 
@@ -65,16 +68,18 @@ _TABLES = "form of Parncutt et al., Music Perception 14(4), 1997, tables 1-2"
 
 ORIGINS = {
     "stretch": Origin("per unit of stretch, notes in turn", _A, _TABLES),
-    "stretch_near_nut": Origin("more in positions I and II", _A, "Labro c. 1860, second-hand"),
+    "stretch_near_nut": Origin("more in position I, the half position", _A, "Labro c. 1860, second-hand"),
     "stretch_together": Origin("per unit of stretch, both fingers down", _D, _TABLES),
     "crowded": Origin("a note where the fret space is under 17 mm", _A, "common practice"),
     "bent": Origin("per fret that a finger stands off every usual frame", _A, "common practice"),
     "pivot": Origin("a note; 0.6 of a shift", _A, "direction: No Treble 2013; The Strad, Oct 2015"),
+    "pivot_far": Origin("per mm that a pivot goes past the practical span", _A, "by sense"),
     "creep": Origin("the hand moves one fret", _A, "chosen on scale fingerings"),
     "shift": Origin("the hand moves two frets or more", _A, "chosen on scale fingerings"),
     "shift_time": Origin(
         "per time needed over time available", _A, "form: frets a second, Hori & Sagayama 2016"
     ),
+    "shift_fret": Origin("per fret past two: a longer way is less sure", _A, "by sense"),
     "no_time": Origin("times the time cost where it needs more than there is", _A, "by sense"),
     "guide": Origin("times a move on the same finger and string", _A, "direction: guide finger"),
     "string": Origin("per string crossed", _A, "separate term: Radicioni & Lombardo 2005"),
@@ -85,6 +90,7 @@ ORIGINS = {
     ),
     "swap": Origin("another finger on the same place", _A, "by sense"),
     "order": Origin("a higher finger on a lower fret", _A, "by sense"),
+    "slant": Origin("neighbouring strings, one fret, lower finger above", _A, "common practice"),
     "finger_1": Origin("a note", _A, "order: Aoki, Furuya & Kinoshita 2005"),
     "finger_2": Origin("a note", _A, "order: Aoki, Furuya & Kinoshita 2005"),
     "finger_3": Origin("a note", _A, "order: Aoki, Furuya & Kinoshita 2005"),

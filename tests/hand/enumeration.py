@@ -19,9 +19,11 @@ from tests.strategies import hands, lines, small_necks
 
 MOST_WAYS = 3000
 LEVEL = Weights(
-    stretch=1.0, stretch_near_nut=0.0, pivot=0.0, crowded=0.0, finger_3=0.0, finger_4=0.0,
-    place=0.0, open=0.0, open_high=0.0, creep=1.0, shift=1.0, shift_time=0.0, guide=1.0,
-    string=1.0, roll=1.0, hop=1.0, too_fast=0.0, order=1.0,
+    stretch=1.0, stretch_near_nut=0.0, stretch_together=1.0, crowded=0.0, bent=1.0, pivot=0.0,
+    pivot_far=0.0, creep=1.0, shift=1.0, shift_time=0.0, shift_fret=0.0, no_time=1.0, guide=1.0,
+    string=1.0, roll=1.0, hop=1.0, too_fast=0.0, swap=1.0, order=1.0, slant=0.0, finger_1=0.0,
+    finger_2=0.0, finger_3=0.0, finger_4=0.0, place=0.0, open=0.0, open_high=0.0, open_leap=1.0,
+    broken_join=1.0,
 )  # fmt: skip
 """Weights under which a great many ways cost the same."""
 
@@ -131,7 +133,7 @@ def parts(cost: float) -> int:
 def coarse_weights(draw: st.DrawFn) -> Weights:
     """Weights of small whole numbers, so that much costs the same in different ways."""
     names = ("finger_1", "finger_2", "finger_3", "finger_4", "open", "open_high", "creep", "shift",
-             "string", "roll", "hop", "swap", "order", "pivot")  # fmt: skip
+             "slant", "string", "roll", "hop", "swap", "order", "pivot")  # fmt: skip
     return replace(LEVEL, **{name: float(draw(st.integers(0, 3))) for name in names})
 
 

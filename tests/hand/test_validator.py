@@ -137,8 +137,8 @@ class Lenient(CostModel):
     def step_terms(self, *args: object) -> dict[str, int]:
         return dict.fromkeys(super().step_terms(*args), 0)
 
-    def stretch_cost(self, state: State) -> tuple[float, bool]:
-        return 0.0, False
+    def pivots(self, state: State) -> bool:
+        return False
 
 
 @pytest.mark.parametrize(

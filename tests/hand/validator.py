@@ -13,7 +13,7 @@ from fretdrill.theory.line import Line
 
 SEMITONE_MM = 13.75
 PRACTICAL_SEMITONES = {2: 5, 3: 7, 4: 10}
-PULL_OFF_SEMITONES = {(1, 2): 5, (1, 3): 7, (1, 4): 10, (2, 3): 4, (2, 4): 7, (3, 4): 5}
+BOTH_DOWN_SEMITONES = {(1, 2): 5, (1, 3): 7, (1, 4): 10, (2, 3): 4, (2, 4): 7, (3, 4): 5}
 USUAL_OFFSETS = {1: {-1, 0}, 2: {1}, 3: {2}, 4: {2, 3, 4}}
 EPSILON = 1e-6
 
@@ -103,7 +103,7 @@ def _hand(model: CostModel, state: State, terms: Mapping[str, float]) -> Iterato
     most = PRACTICAL_SEMITONES[finger] * SEMITONE_MM * model.hand.scale
     if span > most + EPSILON:
         charged = terms.get("stretch", 0.0) >= model.weights.pivot - EPSILON
-        if not (model.stretch_cost(state)[1] and charged):
+        if not (model.pivots(state) and charged):
             yield f"a stretch of {span:.0f} mm where {most:.0f} mm can be had"
 
 
@@ -136,11 +136,10 @@ def can_join(model: CostModel, one: State, two: State) -> bool:
         return True
     if one.anchor != two.anchor:
         return False
-    if two.fret > one.fret:
-        return two.finger > one.finger
     if two.finger == 0:
         return True
-    if two.finger > one.finger:
+    if (two.fret > one.fret) != (two.finger > one.finger):
         return False
-    most = PULL_OFF_SEMITONES[two.finger, one.finger] * SEMITONE_MM * model.hand.scale
+    pair = min(one.finger, two.finger), max(one.finger, two.finger)
+    most = BOTH_DOWN_SEMITONES[pair] * SEMITONE_MM * model.hand.scale
     return mm_between(model, one.fret, two.fret) <= most
