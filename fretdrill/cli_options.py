@@ -247,8 +247,9 @@ def _add_show(parser: argparse.ArgumentParser) -> None:
 
 def _whole(least: int, most: int) -> Callable[[str], int]:
     def read(text: str) -> int:
-        if not text.isdecimal() or not least <= int(text) <= most:
-            raise argparse.ArgumentTypeError(f"'{text}' is not between {least} and {most}")
+        if len(text) > 20 or not text.isdecimal() or not least <= int(text) <= most:
+            shown = text if len(text) <= 20 else f"{text[:20]}..."
+            raise argparse.ArgumentTypeError(f"'{shown}' is not between {least} and {most}")
         return int(text)
 
     return read

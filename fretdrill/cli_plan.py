@@ -46,7 +46,7 @@ def print_plan(
         if not options.json or notice.sort is Sort.CHOSEN:
             narrate(str(notice))
     with blaming(options, "weights"):
-        weights = weights_named(options.weights or "bass")
+        weights = weights_named("bass" if options.weights is None else options.weights)
     model = CostModel(
         settings.neck,
         settings.hand,
@@ -109,10 +109,14 @@ def _pins(line: Line, options: argparse.Namespace) -> dict[int, Pin]:
         written = enumerate(line.notes)
         pins = {i: Pin(note.finger, note.string, note.fret) for i, note in written}
         pins = {i: pin for i, pin in pins.items() if pin != ANY}
+    settled: set[int] = set()
     for text in options.pin:
         index, pin = _read_pin(text)
         if not 0 <= index < len(line.notes):
             raise CommandLineFault(f"--pin {text}: the line has notes 1 to {len(line.notes)}")
+        if index in settled:
+            raise CommandLineFault(f"--pin {text}: note {index + 1} is settled twice")
+        settled.add(index)
         pins[index] = pin
     return pins
 
@@ -149,4 +153,5 @@ def _print_page(plan: Plan, settings: Settings, options: argparse.Namespace) -> 
     if options.best is not None:
         paths = plan.solution.best_paths(options.best)
         rows += alternatives(paths, plan.solution.cost, width)
-    print(printable("\n".join(rows)))
+    text = printable("\n".join(rows))
+    print(text.encode("ascii", "replace").decode() if settings.ascii_only else text)

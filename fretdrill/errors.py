@@ -66,7 +66,7 @@ class Located(NamedTuple):
     """One fault and where it stands.
 
     Attributes:
-        source: file name, or a word for where the table came from.
+        source: file name, or a word for where the table came from; empty if the message says.
         key: dotted key inside it, such as ``drill[2].scope``; empty for the whole.
         message: what is wrong.
     """
@@ -76,8 +76,8 @@ class Located(NamedTuple):
     message: str
 
     def __str__(self) -> str:
-        where = f"{self.source}: {self.key}" if self.key else self.source
-        return f"{where}: {self.message}"
+        where = ": ".join(filter(None, (self.source, self.key)))
+        return f"{where}: {self.message}" if where else self.message
 
 
 class ManyFaults(InputError):
@@ -86,6 +86,13 @@ class ManyFaults(InputError):
     def __init__(self, faults: Sequence[Located]) -> None:
         self.faults = tuple(faults)
         super().__init__("\n".join(str(fault) for fault in self.faults))
+
+    @classmethod
+    def of(cls, faults: "Sequence[InputError]") -> "InputError":
+        """Return several faults that name their place as one."""
+        if len(faults) == 1:
+            return faults[0]
+        return cls([Located("", "", str(fault)) for fault in faults])
 
 
 class NothingToAsk(InputError):

@@ -59,6 +59,11 @@ class Shift:
         """How many frets, positive towards the bridge."""
         return self.to_position - self.from_position
 
+    @property
+    def tight(self) -> bool:
+        """Whether it needs more time than there is."""
+        return self.needs_s > self.available_s
+
 
 @dataclass(frozen=True, slots=True)
 class HardSpot:
@@ -148,13 +153,14 @@ class Plan:
     def _shift(self, index: int, one: State, two: State) -> Shift:
         gap = self.solution.problem.gaps[index]
         needs = shift_s(self._model.hand, two.anchor - one.anchor)
-        taken, shortened = TakenFrom.NOTE_LENGTH, max(0.0, needs - gap.rest_s)
+        taken = TakenFrom.NOTE_LENGTH
+        shortened = min(gap.sounding_s, max(0.0, needs - gap.rest_s))
         if self.technique(index) is Technique.SLIDE:
             taken, shortened = TakenFrom.NONE, 0.0
-        elif one.finger == 0:
-            taken, shortened = TakenFrom.OPEN_STRING, 0.0
         elif gap.rest_s >= needs:
             taken, shortened = TakenFrom.REST, 0.0
+        elif one.finger == 0:
+            taken, shortened = TakenFrom.OPEN_STRING, 0.0
         return Shift(
             index,
             one.anchor,
@@ -173,4 +179,8 @@ class Plan:
         costs = self.path.costs
         ranked = sorted(range(len(costs)), key=lambda i: (-costs[i], i))
         hard = [i for i in ranked[:MOST_HARD_SPOTS] if costs[i] >= HARD_COST]
-        return tuple(HardSpot(i, costs[i], self.solution.problem.terms(self.path, i)) for i in hard)
+        return tuple(HardSpot(i, costs[i], self.terms(i)) for i in hard)
+
+    def terms(self, index: int) -> dict[str, float]:
+        """Return what a note costs, term by term; terms of 0 are left out."""
+        return self.solution.problem.terms(self.path, index)

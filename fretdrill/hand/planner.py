@@ -33,7 +33,7 @@ from fretdrill.hand.failure import (
 )
 from fretdrill.hand.hand import Hand
 from fretdrill.hand.solution import Problem, Solution
-from fretdrill.hand.states import ANY, BENT_FRAMES, FRAMES, Pin
+from fretdrill.hand.states import ANY, BENT_FRAMES, Pin, states_of
 from fretdrill.neck.neck import Neck
 from fretdrill.theory.key import Key
 from fretdrill.theory.line import Line
@@ -133,13 +133,20 @@ def _cause(model: CostModel, index: int, midi: int, name: str, pin: Pin | None) 
         lowest = _SPELLER.spell(strings[0]).text(ascii_only=True)
         highest = _SPELLER.spell(strings[-1] + neck.frets).text(ascii_only=True)
         return OutOfRange(index + 1, name, lowest, highest)
-    if pin is None or pin == ANY:
+    if pin is None or (not model.open_strings and states_of(neck, model.hand, midi, pin)):
         return NoOpenString(index + 1, name)
     return ImpossiblePin(index + 1, name, pin, _limit(neck, model.hand, midi, pin))
 
 
 def _limit(neck: Neck, hand: Hand, midi: int, pin: Pin) -> str:
     """Say which limit a pin breaks."""
+    if pin.finger is not None and pin.finger not in (0, *BENT_FRAMES):
+        return "fingers are 1 to 4, or 0 for an open string"
+    anywhere = states_of(neck, hand, midi, replace(pin, position=None))
+    if anywhere:
+        reached = _ranges(sorted({state.anchor for state in anywhere}))
+        no = f"finger {pin.finger} does not reach" if pin.finger else "no finger reaches"
+        return f"{no} it with the hand in position {pin.position}, only from {reached}"
     places = neck.places_of(midi)
     there = [
         place
@@ -150,16 +157,19 @@ def _limit(neck: Neck, hand: Hand, midi: int, pin: Pin) -> str:
         known = ", ".join(map(str, places))
         asked = "/".join("*" if part is None else str(part) for part in (pin.string, pin.fret))
         return f"it is not at {asked} (string/fret) but at {known}"
-    frets = {place.fret for place in there}
     if pin.finger == 0:
         return "it is no open string there, so it needs a finger"
-    if pin.finger is not None and frets == {0}:
+    if all(place.fret == 0 for place in there):
         return "an open string needs no finger: 0"
-    if pin.finger is not None and pin.finger not in BENT_FRAMES:
-        return "fingers are 1 to 4, or 0 for an open string"
-    if pin.position is not None:
-        fingers = FRAMES[hand.system]
-        reached = sorted({f - o for f in frets if f for os in fingers.values() for o in os})
-        span = ", ".join(str(p) for p in reached if p >= 1)
-        return f"no finger reaches it with the hand in position {pin.position}, only from {span}"
     return f"finger {pin.finger} does not get there"
+
+
+def _ranges(numbers: Sequence[int]) -> str:
+    """Write rising numbers as ranges: ``"1 to 4, 7"``."""
+    runs: list[list[int]] = []
+    for number in numbers:
+        if runs and number == runs[-1][-1] + 1:
+            runs[-1].append(number)
+        else:
+            runs.append([number])
+    return ", ".join(f"{run[0]} to {run[-1]}" if len(run) > 1 else str(run[0]) for run in runs)

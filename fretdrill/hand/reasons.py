@@ -13,7 +13,6 @@ from fretdrill.hand.joins import Technique
 from fretdrill.hand.lookahead import next_state
 from fretdrill.hand.plan import Plan, Shift, TakenFrom
 from fretdrill.hand.shifts import shift_s
-from fretdrill.hand.solution import Path
 from fretdrill.hand.states import Choice, State
 
 MATTERS = 0.5  # regret from which a choice is worth a word [assumption]
@@ -206,30 +205,43 @@ def _against(plan: Plan, index: int, instead: Choice) -> Iterator[Reason]:
         return
     if regret < MATTERS:
         return
-    other = plan.solution.through(index, instead)
-    for at in range(index + 1, len(plan.states)):
-        if other.costs[at] - plan.path.costs[at] >= MATTERS:
-            reason = _payment(plan, index, instead, regret, other, at)
+    before = plan.states[index - 1] if index else None
+    states = [] if before is None else [before]
+    for at, step in enumerate(plan.solution.onward(index, instead, before), start=index):
+        states = [*states[-1:], step.state]
+        if at == index:
+            continue
+        if step.cost - plan.path.costs[at] >= MATTERS:
+            reason = _payment(plan, index, instead, regret, at, states)
             if reason is not None:
                 yield reason
                 return
-        if other.states[at] == plan.states[at]:  # from here on it is the same line
+        if step.state == plan.states[at]:  # from here on it is the same line
             return
 
 
 def _payment(
-    plan: Plan, index: int, instead: Choice, regret: float, other: Path, at: int
+    plan: Plan, index: int, instead: Choice, regret: float, at: int, states: list[State]
 ) -> Reason | None:
-    """Say how the other way pays at a note, None if by nothing that is worth a word."""
+    """Say how the other way pays at a note, None if by nothing that is worth a word.
+
+    Args:
+        plan: the plan.
+        index: the note whose choice is in question.
+        instead: the other choice.
+        regret: what it costs more in the end.
+        at: the later note that pays.
+        states: the hand just before that note and at it, on the other way.
+    """
     chosen, finger = plan.states[index].choice, plan.states[at].finger
-    before, after = other.states[at - 1 : at + 1]
-    match _dearest_term(plan, other, at):
+    before, after = states
+    match _dearest_term(plan, at, before, after):
         case "shift":
             move = _move(plan, at - 1, before, after)
             if chosen[:2] == instead[:2]:
                 return FreesFinger(index, chosen, instead, regret, at, finger, move)
             return AvoidsShift(index, chosen, instead, regret, at, move)
-        case "same hand":
+        case "same hand" if chosen[:2] == instead[:2]:
             return FreesFinger(index, chosen, instead, regret, at, finger, None)
         case "stretch" if after.finger > 1:
             model = plan.solution.problem.model
@@ -241,10 +253,9 @@ def _payment(
     return None
 
 
-def _dearest_term(plan: Plan, other: Path, at: int) -> str:
+def _dearest_term(plan: Plan, at: int, before: State, after: State) -> str:
     """Return the term by which the other way costs most more at a note."""
-    problem = plan.solution.problem
-    ours, theirs = problem.terms(plan.path, at), problem.terms(other, at)
+    ours, theirs = plan.terms(at), plan.solution.problem.note_terms(at, before, after)
     return max(theirs, key=lambda name: theirs[name] - ours.get(name, 0.0))
 
 

@@ -6,12 +6,19 @@ Notes are counted from 0 here, and F and B are those of :mod:`fretdrill.hand.pla
 from array import array
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from heapq import heappop, heappush
-from operator import add
+from heapq import heapify, heappop, heappush
+from operator import add, itemgetter
 from typing import NamedTuple
 
 from fretdrill.hand.cost import IMPOSSIBLE, UNIT, CostModel, Gap, Layer, Steps
 from fretdrill.hand.states import Choice, State
+
+
+class Step(NamedTuple):
+    """The hand at a note, and what it costs, the way there included."""
+
+    state: State
+    cost: float
 
 
 class RatedChoice(NamedTuple):
@@ -58,11 +65,20 @@ class Problem:
 
     def terms(self, path: "Path", index: int) -> dict[str, float]:
         """Return what a note of a path costs, term by term; terms of 0 are left out."""
-        state = path.states[index]
+        before = path.states[index - 1] if index else None
+        return self.note_terms(index, before, path.states[index])
+
+    def note_terms(self, index: int, before: State | None, state: State) -> dict[str, float]:
+        """Return what a note costs, term by term; terms of 0 are left out.
+
+        Args:
+            index: the note, from 0.
+            before: the hand at the note before, None at the first note.
+            state: the hand at the note.
+        """
         parts = [self.model.node_terms(state)]
-        if index:
-            before, gap = path.states[index - 1], self.gaps[index - 1]
-            parts.append(self.model.step_terms(before, state, gap))
+        if before is not None:
+            parts.append(self.model.step_terms(before, state, self.gaps[index - 1]))
         if index == len(self.layers) - 1:
             parts.append(self.model.end_terms(state))
         terms: dict[str, int] = {}
@@ -115,14 +131,18 @@ class Solution:
 
     def regrets(self, index: int) -> list[RatedChoice]:
         """Return every choice for a note and what it costs beyond the best line, best first."""
-        layer = self.problem.layers[index]
-        totals = list(map(add, self._forward[index], self._backward[index]))
-        best = self._best
-        rated = [
-            RatedChoice(choice, (min(map(totals.__getitem__, members)) - best) / UNIT)
-            for choice, members in zip(layer.choices, layer.members, strict=True)
-        ]
-        return sorted((r for r in rated if r.regret < IMPOSSIBLE / UNIT), key=lambda r: r.regret)
+        layer, totals = self.problem.layers[index], self._totals(index)
+        rated = []
+        for choice, members in zip(layer.choices, layer.members, strict=True):
+            total = min(map(totals.__getitem__, members))
+            if total < IMPOSSIBLE:
+                rated.append(RatedChoice(choice, (total - self._best) / UNIT))
+        rated.sort(key=itemgetter(1))
+        return rated
+
+    def _totals(self, index: int) -> list[int]:
+        """Return what the cheapest line through each state of a note costs."""
+        return list(map(add, self._forward[index], self._backward[index]))
 
     def best(self) -> Path:
         """Return the best line; see :mod:`fretdrill.hand.planner` for how ties are broken."""
@@ -132,33 +152,35 @@ class Solution:
         hardest: list[dict[int, int]] = []
         for index in range(len(layers)):
             hardest.append(self._hardest_steps(index, hardest[-1] if hardest else {}))
-        state = min(hardest[-1], key=lambda i: (hardest[-1][i], i))
+        limit = min(hardest[-1].values())
+        state = min(i for i, worst in hardest[-1].items() if worst <= limit)
         path = [state]
         for index in range(len(layers) - 1, 0, -1):
-            row = self.problem.steps(index - 1).rows[state]
-            came = self._forward[index][state] - layers[index].nodes[state]
-            before = hardest[index - 1]
+            row, earlier = self.problem.steps(index - 1).rows[state], self._forward[index - 1]
+            node, last = layers[index].nodes[state], index == len(layers) - 1
+            hard = self._nodes(index, last=last)[state]
             state = min(
-                (i for i in before if self._forward[index - 1][i] + row[i] == came),
-                key=lambda i: (max(before[i], row[i]), i),
+                i
+                for i, worst in hardest[index - 1].items()
+                if max(worst, row[i] + hard) <= limit
+                and earlier[i] + row[i] + node == self._forward[index][state]
             )
             path.append(state)
         return self.problem.path(path[::-1])
 
     def _hardest_steps(self, index: int, before: dict[int, int]) -> dict[int, int]:
         """Return the states of a note on a cheapest line → its hardest step so far, least."""
-        layer, forward = self.problem.layers[index], self._forward[index]
-        totals = map(add, forward, self._backward[index])
-        on_best = [state for state, total in enumerate(totals) if total == self._best]
+        forward = self._forward[index]
+        nodes = self._nodes(index, last=index == len(self.problem.layers) - 1)
+        on_best = [i for i, total in enumerate(self._totals(index)) if total == self._best]
         if not index:
-            return {state: layer.nodes[state] for state in on_best}
-        rows = self.problem.steps(index - 1).rows
-        earlier = self._forward[index - 1]
+            return {state: nodes[state] for state in on_best}
+        rows, earlier = self.problem.steps(index - 1).rows, self._forward[index - 1]
         hardest = {}
         for state in on_best:
-            came = forward[state] - layer.nodes[state]
+            came = forward[state] - self.problem.layers[index].nodes[state]
             hardest[state] = min(
-                max(worst, rows[state][i] + layer.nodes[state])
+                max(worst, rows[state][i] + nodes[state])
                 for i, worst in before.items()
                 if earlier[i] + rows[state][i] == came
             )
@@ -172,22 +194,49 @@ class Solution:
         """
         layer = self.problem.layers[index]
         members = layer.members[layer.choices.index(choice)]
-        totals = list(map(add, self._forward[index], self._backward[index]))
+        totals = self._totals(index)
         return self.problem.path(self._indexes_through(index, min(members, key=totals.__getitem__)))
+
+    def onward(self, index: int, choice: Choice, before: State | None) -> Iterator[Step]:
+        """Yield the cheapest way on through a choice for one note, from that note.
+
+        Args:
+            index: the note, from 0.
+            choice: one of its choices.
+            before: the hand at the note before, None at the first note.
+        """
+        layers = self.problem.layers
+        layer, backward = layers[index], self._backward[index]
+        costs = layer.nodes
+        if before is not None:
+            column = self.problem.steps(index - 1).columns[layers[index - 1].states.index(before)]
+            costs = list(map(add, costs, column))
+        members = layer.members[layer.choices.index(choice)]
+        state = min(members, key=lambda i: costs[i] + backward[i])
+        yield Step(layer.states[state], costs[state] / UNIT)
+        for later in range(index + 1, len(layers)):
+            column = self.problem.steps(later - 1).columns[state]
+            costs = list(map(add, self._nodes(later, last=later == len(layers) - 1), column))
+            onward = self._backward[later] if later < len(layers) - 1 else [0] * len(costs)
+            state = _least(list(map(add, costs, onward)))
+            yield Step(layers[later].states[state], costs[state] / UNIT)
 
     def by_position(self) -> dict[int, float]:
         """Return position of the hand at the first note → cost of the best line from there."""
+        if not self.problem.layers:
+            return {}
         costs: dict[int, int] = {}
-        totals = map(add, self._forward[0], self._backward[0]) if self._forward else ()
-        for state, total in zip(self.problem.layers[0].states, totals, strict=True):
+        for state, total in zip(self.problem.layers[0].states, self._totals(0), strict=True):
             costs[state.anchor] = min(total, costs.get(state.anchor, total))
-        return {anchor: costs[anchor] / UNIT for anchor in sorted(costs)}
+        return {
+            anchor: costs[anchor] / UNIT for anchor in sorted(costs) if costs[anchor] < IMPOSSIBLE
+        }
 
     def from_position(self, position: int) -> Path:
         """Return the best line that begins in a position of :meth:`by_position`."""
         states = self.problem.layers[0].states
         there = [i for i, state in enumerate(states) if state.anchor == position]
-        totals = list(map(add, self._forward[0], self._backward[0]))
+        totals = self._totals(0)
         return self.problem.path(self._indexes_through(0, min(there, key=totals.__getitem__)))
 
     def best_paths(self, count: int) -> list[Path]:
@@ -199,11 +248,12 @@ class Solution:
         if not self.problem.layers:
             return []
         found: list[Path] = []
+        # Of equal estimates the longest beginning comes first, so that ties end.
         queue = list(self._begun())
         serial = len(queue)
-        queue.sort()
+        heapify(queue)
         while queue and len(found) < count:
-            total, _, begun = heappop(queue)
+            total, _, _, begun = heappop(queue)
             if total >= IMPOSSIBLE:
                 break
             if begun.index == len(self.problem.layers) - 1:
@@ -211,14 +261,14 @@ class Solution:
                 continue
             for estimate, following in self._continued(begun):
                 serial += 1
-                heappush(queue, (estimate, serial, following))
+                heappush(queue, (estimate, -following.index, serial, following))
         return found
 
-    def _begun(self) -> "Iterator[tuple[int, int, _Begun]]":
+    def _begun(self) -> "Iterator[tuple[int, int, int, _Begun]]":
         layer = self.problem.layers[0]
         for serial, members in enumerate(layer.members):
             costs = {state: layer.nodes[state] for state in members}
-            yield self._estimate(0, costs), serial, _Begun(0, costs, None)
+            yield self._estimate(0, costs), 0, serial, _Begun(0, costs, None)
 
     def _continued(self, begun: "_Begun") -> "Iterator[tuple[int, _Begun]]":
         index = begun.index + 1

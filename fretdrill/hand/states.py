@@ -94,19 +94,22 @@ def states_of(neck: Neck, hand: Hand, midi: int, pin: Pin = ANY) -> list[State]:
     """Return every state that sounds a pitch and keeps to a pin.
 
     They are ordered by anchor, finger and string, which is the last rule that breaks
-    ties: stopped strings first, then open ones.
+    ties: stopped strings first, then open ones. The hand bends only for a finger that
+    no usual frame brings where the pin wants it.
     """
-    frames = FRAMES[hand.system]
-    if pin.finger:
-        usual = frames.get(pin.finger, ())
-        frames = {pin.finger: (*usual, *(o for o in BENT_FRAMES[pin.finger] if o not in usual))}
-    states = [
+    states = _states(neck, midi, FRAMES[hand.system], pin)
+    if not states and pin.finger in BENT_FRAMES:
+        states = _states(neck, midi, {pin.finger: BENT_FRAMES[pin.finger]}, pin)
+    return sorted(states, key=lambda s: (s.fret == 0, s.anchor, s.finger, s.string))
+
+
+def _states(neck: Neck, midi: int, frames: dict[int, tuple[int, ...]], pin: Pin) -> list[State]:
+    return [
         state
         for place in neck.places_of(midi)
         for state in (_stopped(neck, place, frames) if place.fret else _open(neck, place))
         if pin.allows(state)
     ]
-    return sorted(states, key=lambda s: (s.fret == 0, s.anchor, s.finger, s.string))
 
 
 def is_bent(hand: Hand, state: State) -> bool:

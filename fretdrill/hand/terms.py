@@ -102,7 +102,7 @@ def same_hand_cost(
         if joined and one.string == two.string:  # a slide
             return weights.roll
         if one.fret == two.fret and abs(one.string - two.string) == 1:
-            return weights.too_fast if fast or staccato else weights.roll
+            return weights.roll + (weights.too_fast if fast or staccato else 0.0)
         return weights.hop + (weights.too_fast if fast else 0.0)
     if one.fret == two.fret:  # the hand slants: the lower finger takes the lower string
         slanted = (one.string - two.string) * (two.finger - one.finger) > 0

@@ -68,7 +68,9 @@ _TABLES = "form of Parncutt et al., Music Perception 14(4), 1997, tables 1-2"
 
 ORIGINS = {
     "stretch": Origin("per unit of stretch, notes in turn", _A, _TABLES),
-    "stretch_near_nut": Origin("more in position I, the half position", _A, "Labro c. 1860, second-hand"),
+    "stretch_near_nut": Origin(
+        "more in position I, the half position", _A, "Labro c. 1860, second-hand"
+    ),
     "stretch_together": Origin("per unit of stretch, both fingers down", _D, _TABLES),
     "crowded": Origin("a note where the fret space is under 17 mm", _A, "common practice"),
     "bent": Origin("per fret that a finger stands off every usual frame", _A, "common practice"),

@@ -5,12 +5,13 @@ from typing import TextIO
 from fretdrill.errors import InputError, UnknownName, printable
 from fretdrill.practice.home import Home
 from fretdrill.practice.library import (
-    find_line,
+    find_lines,
     find_pack,
     is_line_file,
     line_files,
     pack_files,
 )
+from fretdrill.scores.reading import Reading, Sort
 
 
 def check(name: str, home: Home, output: TextIO) -> bool:
@@ -29,24 +30,30 @@ def _read(name: str, home: Home) -> str:
     if name in packs or name.lower().endswith(".toml"):
         return _pack(name, home)
     if name in lines or is_line_file(name):
-        return _line(name, home)
+        return _lines(name, home)
     raise UnknownName("pack or line", name, [*packs, *lines])
 
 
 def _pack(name: str, home: Home) -> str:
     pack = find_pack(name, home.packs)
-    drills = "1 drill" if len(pack.drills) == 1 else f"{len(pack.drills)} drills"
-    return f"{pack.title}: {drills}, nothing wrong"
+    return f"{pack.title}: {_many(len(pack.drills), 'drill')}, nothing wrong"
 
 
-def _line(name: str, home: Home) -> str:
-    reading = find_line(name, home.lines)
+def _lines(name: str, home: Home) -> str:
+    return "\n".join(map(_line, find_lines(name, home.lines)))
+
+
+def _line(reading: Reading) -> str:
     line = reading.line
-    midis = sorted((note.pitch for note in line.notes), key=lambda pitch: pitch.midi)
-    notes = "1 note" if len(midis) == 1 else f"{len(midis)} notes"
-    ends = f"{midis[0].text(ascii_only=True)} to {midis[-1].text(ascii_only=True)}"
-    bars = "1 bar" if len(line.bars) == 1 else f"{len(line.bars)} bars"
-    told = [f"{line.title}: {notes}, {bars}, {ends}", *map(str, reading.notices)]
-    if not reading.notices:
+    pitches = sorted((note.pitch for note in line.notes), key=lambda pitch: pitch.midi)
+    ends = f"{pitches[0].text(ascii_only=True)} to {pitches[-1].text(ascii_only=True)}"
+    bars = len({bar.number for bar in line.bars} - {0})  # as a musician counts, without a pickup
+    told = [f"{line.title}: {_many(len(pitches), 'note')}, {_many(bars, 'bar')}, {ends}"]
+    told += [str(notice) for notice in reading.notices if notice.sort is not Sort.CHOSEN]
+    if len(told) == 1:
         told[0] += ", nothing wrong"
     return "\n  ".join(told)
+
+
+def _many(count: int, what: str) -> str:
+    return f"{count} {what}{'' if count == 1 else 's'}"

@@ -7,12 +7,12 @@ from fretdrill.hand.lookahead import look_ahead
 from fretdrill.hand.plan import Plan
 from fretdrill.hand.reasons import CoversMove, KeepsSlur, OutOfReach, Reason
 from fretdrill.hand.solution import Path
-from fretdrill.neck.position import roman
 from fretdrill.presentation.names import Names
 from fretdrill.presentation.plan_words import PlanWords
 from fretdrill.presentation.tab import draw_tab
 
 ALREADY_SHOWN = (CoversMove, KeepsSlur, OutOfReach)  # among the shifts, and in the tab
+LEGEND = "Above the strings the counts, below them fingers and hand (> up, < back)."
 MOST_REASONS = 8
 MOST_SHIFTS = 12
 MOST_STARTS = 5
@@ -25,13 +25,12 @@ def page(plan: Plan, reasons: Sequence[Reason], names: Names, width: int) -> lis
     words = PlanWords(plan, names)
     line = plan.line
     key = f", {line.key.text(ascii_only=names.ascii_only)}" if line.key else ""
-    rows = [
-        f"{line.title}: {line.metre}{key}, {line.tempos[0].bpm:g} bpm, {_notes(len(line.notes))}"
-    ]
+    title = f"{line.title}: {line.metre}{key}, {line.tempos[0].bpm:g} bpm"
+    rows = textwrap.wrap(f"{title}, {_notes(len(line.notes))}", width)
     if not line.notes:
         return rows
-    rows += [words.summary(), "", *draw_tab(plan, names, width), ""]
-    rows.append("Above the strings the counts, below them the fingers and the hand (> up, < back).")
+    rows += textwrap.wrap(words.summary(), width)
+    rows += ["", *draw_tab(plan, names, width), "", *textwrap.wrap(LEGEND, width)]
     for title, items in _sections(plan, reasons, words):
         rows += ["", title]
         for item in items:
@@ -51,14 +50,17 @@ def _sections(
     if plan.hard_spots:
         yield "Hardest", [words.hard_spot(spot) for spot in plan.hard_spots]
     told = [r for r in reasons if not isinstance(r, ALREADY_SHOWN)]
+    told = list({words.reason(reason): reason for reason in reversed(told)}.values())  # each once
     told.sort(key=lambda reason: -getattr(reason, "regret", 0.0))
     chosen = sorted(told[:MOST_REASONS], key=lambda reason: reason.index)
     if chosen:
-        yield "Why", list(dict.fromkeys(words.reason(reason) for reason in chosen))
-    yield "Elsewhere", _elsewhere(plan, words)
+        yield "Why", [words.placed(reason) for reason in chosen]
+    elsewhere = _elsewhere(plan, words)
+    if elsewhere:
+        yield "Otherwise", elsewhere
     written = list(_written(plan, words))
     if written:
-        yield "Written fingers", written
+        yield "Written fingers", _some(written, MOST_SHIFTS, "written otherwise")
 
 
 def _some(items: list[str], most: int, what: str) -> list[str]:
@@ -68,10 +70,8 @@ def _some(items: list[str], most: int, what: str) -> list[str]:
 
 def _elsewhere(plan: Plan, words: PlanWords) -> list[str]:
     """Say what beginning elsewhere costs, and seeing less far."""
-    best = plan.solution.cost
-    starts = sorted(plan.solution.by_position().items(), key=lambda item: (item[1], item[0]))
-    told = [f"{roman(position)} +{cost - best:.1f}" for position, cost in starts[:MOST_STARTS]]
-    items = [f"Beginning in {', '.join(told)}."]
+    beginnings = words.beginnings(MOST_STARTS)
+    items = [beginnings] if beginnings else []
     if len(plan.states) <= LONGEST_LOOKED_THROUGH:
         problem = plan.solution.problem
         items.append(words.looking_ahead([look_ahead(problem, seen).cost for seen in SEEN_AHEAD]))

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from fretdrill.errors import UnknownName
 from fretdrill.practice.files import read_bytes, read_text
-from fretdrill.scores.reader import read_line
+from fretdrill.scores.reader import read_all_lines, read_line
 from fretdrill.scores.reading import Reading
 
 if TYPE_CHECKING:
@@ -107,6 +107,21 @@ def find_line(
         UnknownName: there is no such line or file.
         InputError: it cannot be read, and why.
     """
+    content, source = _line_content(name, own)
+    return read_line(content, source, tune=tune, track=track)
+
+
+def find_lines(name: str, own: Path) -> list[Reading]:
+    """Read every line of a file, see :func:`find_line`.
+
+    Raises:
+        UnknownName: there is no such line or file.
+        InputError: all that is wrong with any of them.
+    """
+    return read_all_lines(*_line_content(name, own))
+
+
+def _line_content(name: str, own: Path) -> tuple[bytes, str]:
     known = line_files(own)
     if name in known:
         path = known[name]
@@ -114,4 +129,4 @@ def find_line(
         path = Path(name)
     else:
         raise UnknownName("line", name, known)
-    return read_line(read_bytes(path, MOST_LINE_BYTES), path.name, tune=tune, track=track)
+    return read_bytes(path, MOST_LINE_BYTES), path.name

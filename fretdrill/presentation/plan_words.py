@@ -4,12 +4,15 @@ from collections.abc import Sequence
 from fractions import Fraction
 
 from fretdrill.hand import reasons as why
+from fretdrill.hand.cost import IMPOSSIBLE, UNIT
 from fretdrill.hand.joins import Technique
 from fretdrill.hand.plan import HardSpot, Plan, Shift, TakenFrom
 from fretdrill.hand.states import Choice
 from fretdrill.neck.position import roman
 from fretdrill.presentation.names import Names, frets_away, small_number
 
+NO_WAY = IMPOSSIBLE / UNIT
+HURRIED = 0.4  # of the time there is: from here on the seconds are worth a word [assumption]
 _LENGTHS = {
     Fraction(1): "whole note",
     Fraction(3, 4): "dotted half",
@@ -63,32 +66,41 @@ class PlanWords:
     # Shifts
 
     def shift(self, shift: Shift) -> str:
-        """Return a shift in a sentence."""
+        """Return a shift in a sentence or two."""
         way = "up" if shift.frets > 0 else "back"
         path = f"{roman(shift.from_position)} to {roman(shift.to_position)}"
         start = f"After {self.note(shift.index)} ({self.moment(shift.index)}) the hand"
         return (
             f"{start} goes {way} {frets_away(shift.frets)}, {path}: {shift.distance_mm:.0f} mm "
-            f"in {shift.needs_s:.2f} s. {self._time(shift)}"
+            f"in {shift.needs_s:.2f} s. {self._time(shift)}{self._guide(shift)}"
         )
+
+    def _guide(self, shift: Shift) -> str:
+        """Say which finger stays on its string and leads the hand, if one does."""
+        if shift.taken_from is TakenFrom.NONE or shift.index + 1 >= len(self._plan.states):
+            return ""
+        one, two = self._plan.states[shift.index : shift.index + 2]
+        if not 0 != one.finger == two.finger or one.string != two.string:
+            return ""
+        string = self._names.string(self._neck, one.string)
+        return f" Finger {one.finger} stays on the {string} and leads."
 
     def _time(self, shift: Shift) -> str:
         match shift.taken_from:
             case TakenFrom.REST:
-                return "The rest gives the time."
+                text = "the rest gives the time"
             case TakenFrom.OPEN_STRING:
-                return "The open string sounds on meanwhile."
+                text = "the open string sounds on meanwhile"
             case TakenFrom.NONE:
                 return "It is a slide: the move sounds."
             case TakenFrom.NOTE_LENGTH:
-                return self._shortened(shift)
-
-    def _shortened(self, shift: Shift) -> str:
-        length = self.length(shift.index)
-        gives = f"the {length} gives {1000 * shift.shortened_s:.0f} ms, {shift.share:.0%} of it"
-        if shift.needs_s > shift.available_s:
-            return f"That is tight: {gives}; practise it slowly."
-        return f"{gives[0].upper()}{gives[1:]}."
+                text = (
+                    f"the {self.length(shift.index)} gives {1000 * shift.shortened_s:.0f} ms, "
+                    f"{shift.share:.0%} of it"
+                )
+        if shift.tight:
+            return f"That is tight: {text}; practise it slowly."
+        return f"{text[0].upper()}{text[1:]}."
 
     # Hard spots
 
@@ -141,6 +153,11 @@ class PlanWords:
                     f"{self._taken(index, chosen)}: after {self._choice(instead)} there is no "
                     "finger left for what comes."
                 )
+
+    def placed(self, reason: why.Reason) -> str:
+        """Return a reason with the place of its note before it."""
+        moment = self.moment(reason.index)
+        return f"{moment[0].upper()}{moment[1:]}: {self.reason(reason)}"
 
     def _frees_finger(self, reason: why.FreesFinger) -> str:
         start = self._taken(reason.index, reason.chosen)
@@ -198,19 +215,36 @@ class PlanWords:
 
     def _move(self, move: why.Move) -> str:
         way = "up" if move.frets > 0 else "back"
-        return f"{way} {frets_away(move.frets)}, {move.mm:.0f} mm, in {move.available_s:.2f} s"
+        path = f"{way} {frets_away(move.frets)}, {move.mm:.0f} mm"
+        hurried = move.needs_s > HURRIED * move.available_s
+        return f"{path}, in {move.available_s:.2f} s" if hurried else path
 
     # Looking ahead, written fingers
 
     def looking_ahead(self, costs: Sequence[float]) -> str:
-        """Return what seeing only so many notes ahead costs beyond the plan.
+        """Return what seeing only so many notes ahead costs beyond the cheapest line.
 
         Args:
             costs: of lines played seeing 0, 1, 2 … notes ahead.
         """
-        more = [max(0.0, cost - self._plan.solution.cost) for cost in costs]
-        told = ", ".join(f"{seen}: {extra:.1f}" for seen, extra in enumerate(more))
+        told = ", ".join(
+            f"{seen}: {'no way on' if cost >= NO_WAY else f'{self._more(cost):.1f}'}"
+            for seen, cost in enumerate(costs)
+        )
         return f"Seeing only so many notes ahead costs so much more: {told}."
+
+    def _more(self, cost: float) -> float:
+        return max(0.0, cost - self._plan.solution.cost)
+
+    def beginnings(self, most: int) -> str:
+        """Return what the best lines from other positions cost beyond the plan, nearest first."""
+        here = self._plan.states[0].anchor
+        costs = self._plan.solution.by_position()
+        others = sorted((cost, at) for at, cost in costs.items() if at != here)
+        if not others:
+            return ""
+        told = [f"{roman(at)} {cost - self._plan.cost:+.1f}" for cost, at in others[:most]]
+        return f"Beginning in another position than {roman(here)}: {', '.join(told)}."
 
     def written_finger(self, index: int, regret: float | None) -> str:
         """Return what the finger written on a note costs beside the plan's."""

@@ -16,7 +16,7 @@ from fretdrill.scores.abc_tokens import Voice, deal_voices
 from fretdrill.scores.abc_voice import VoiceReader
 from fretdrill.scores.reading import Reading, Sort
 
-__all__ = ["decode_abc", "read_abc"]
+__all__ = ["decode_abc", "read_abc", "tune_numbers"]
 
 _MOST_LISTED = 12
 
@@ -46,6 +46,11 @@ def read_abc(text: str, source: str, tune: int | None = None) -> Reading:
     _notice_free_metre(fragments, notices)
     line = play(fragments, header.title or source, source, notices)
     return Reading(line, notices.all())
+
+
+def tune_numbers(text: str) -> list[int]:
+    """Return the numbers of the tunes in a file, in order, each once."""
+    return list(dict.fromkeys(tune.number for tune in split_tunes(text)))
 
 
 def _choose_tune(tunes: list[Tune], wanted: int | None, reader: FieldReader) -> Tune:

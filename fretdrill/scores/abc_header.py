@@ -7,9 +7,10 @@ import re
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from fractions import Fraction
+from functools import partial
 from typing import TypeVar
 
-from fretdrill.errors import InputError
+from fretdrill.errors import InputError, ManyFaults
 from fretdrill.scores.abc_fields import (
     NO_SIGNATURE,
     PLAIN_STAFF,
@@ -155,26 +156,47 @@ def read_header(tune: Tune, reader: FieldReader) -> Header:
     """
     header = Header()
     unit, tempo = None, None
+    faults: list[InputError] = []
     for part in tune.header:
-        spot = (part.line, 0)
-        if part.letter == "M":
-            header.metre = reader.must(read_metre, part.value, spot)
-        elif part.letter == "L":
-            unit = reader.must(read_unit, part.value, spot)
+        if part.letter == "L":
+            unit = part
         elif part.letter == "Q":
             tempo = part
-        elif part.letter == "K":
-            said = reader.key(part.value, spot)
-            header.signature = said.signature or header.signature
-            header.staff = header.staff.changed_by(said.staff)
-        elif part.letter == "V":
-            _add_voice(header, part, reader)
         else:
-            _read_other(header, part, reader)
-    header.unit = unit or default_unit(header.metre)
+            _try(partial(_read_field, header, part, reader), faults)
+    if unit is not None:
+        read = partial(reader.must, read_unit, unit.value, (unit.line, 0))
+        header.unit = _try(read, faults) or header.unit
+    else:
+        header.unit = default_unit(header.metre)
+    if faults:
+        raise ManyFaults.of(faults)
     if tempo is not None:
         header.tempo = reader.tempo(tempo.value, header.unit, (tempo.line, 0))
     return header
+
+
+def _try(read: Callable[[], T], faults: list[InputError]) -> T | None:
+    """Read something; a fault joins the others, so that all are told."""
+    try:
+        return read()
+    except InputError as fault:
+        faults.append(fault)
+        return None
+
+
+def _read_field(header: Header, part: Field, reader: FieldReader) -> None:
+    spot = (part.line, 0)
+    if part.letter == "M":
+        header.metre = reader.must(read_metre, part.value, spot)
+    elif part.letter == "K":
+        said = reader.key(part.value, spot)
+        header.signature = said.signature or header.signature
+        header.staff = header.staff.changed_by(said.staff)
+    elif part.letter == "V":
+        _add_voice(header, part, reader)
+    else:
+        _read_other(header, part, reader)
 
 
 def _add_voice(header: Header, part: Field, reader: FieldReader) -> None:

@@ -26,7 +26,7 @@ from fretdrill.hand.hand import PACES, Hand
 from fretdrill.hand.joins import Technique, technique
 from fretdrill.hand.planner import Planner
 from fretdrill.hand.shifts import LEAST_AVAILABLE_S, amplitude_over_width, laplace_move, shift_s
-from fretdrill.hand.states import Pin, State
+from fretdrill.hand.states import Pin, State, is_bent
 from fretdrill.hand.weights import ORIGINS, WEIGHT_SETS, Label, Weights, weights_named
 from fretdrill.neck.neck import Neck
 from fretdrill.theory.line import Articulation, Bar, Join, Line, Note, Tempo
@@ -159,11 +159,11 @@ def span_mm(low: int, high: int, scale: float = 863.6) -> float:
 @pytest.mark.parametrize(
     ("state", "expected"),
     [
-        (State(4, 5, 4, 2), (span_mm(2, 5) - 82.5 + span_mm(2, 5) - 110) / 6.875 * 0.3),
+        (State(4, 4, 4, 1), (span_mm(1, 4) - 82.5 + span_mm(1, 4) - 110) / 6.875 * 0.3),
         (State(4, 6, 4, 3), (span_mm(3, 6) - 82.5 + span_mm(3, 6) - 110) / 6.875 * 0.2),
         (State(4, 8, 4, 5), (span_mm(5, 8) - 82.5) / 6.875 * 0.2),
         (State(4, 13, 4, 10), 0.0),
-        (State(4, 3, 2, 2), (span_mm(2, 3) - 27.5 + span_mm(2, 3) - 41.25) / 6.875 * 0.3),
+        (State(4, 2, 2, 1), (span_mm(1, 2) - 27.5 + span_mm(1, 2) - 41.25) / 6.875 * 0.3),
         (State(4, 7, 1, 7), 0.0),
         # Finger 1 a fret back, finger 2 stays: two fret spaces between them.
         (State(4, 9, 1, 10), (span_mm(9, 11) - 27.5 + span_mm(9, 11) - 41.25) / 6.875 * 0.2),
@@ -186,11 +186,11 @@ def test_past_what_the_hand_can_stretch_it_pivots_and_pays_by_the_mm() -> None:
 
 
 def test_the_hand_pivots_where_that_is_easier_than_the_stretch() -> None:
-    state = State(4, 5, 4, 2)  # 122 mm are practical
+    state = State(4, 4, 4, 1)  # 130 mm are practical
     assert MODEL.reach_cost(state) == 2.0
     assert MODEL.pivots(state)
     stiff = CostModel(NECK, HAND, replace(WEIGHTS, pivot=100.0))
-    units = (span_mm(2, 5) - 82.5 + span_mm(2, 5) - 110) / 6.875
+    units = (span_mm(1, 4) - 82.5 + span_mm(1, 4) - 110) / 6.875
     assert stiff.reach_cost(state) == pytest.approx(units * 0.3)
     assert units * 0.3 > 2.0
     assert not stiff.pivots(state)
@@ -295,8 +295,8 @@ A, B = State(3, 5, 1, 5), State(3, 7, 3, 5)
         (B, A, PLAIN, 0.0),
         (State(3, 7, 3, 5), State(3, 7, 4, 5), PLAIN, 1.0),
         (A, State(2, 5, 1, 5), PLAIN, 0.4),
-        (A, State(2, 5, 1, 5), Gap(0.14, 0.0), 5.0),
-        (A, State(2, 5, 1, 5), Gap(0.6, 0.0, staccato=True), 5.0),
+        (A, State(2, 5, 1, 5), Gap(0.14, 0.0), 5.4),
+        (A, State(2, 5, 1, 5), Gap(0.6, 0.0, staccato=True), 5.4),
         (A, State(1, 5, 1, 5), PLAIN, 2.0),
         (A, State(1, 5, 1, 5), Gap(0.14, 0.0), 7.0),
         (A, State(3, 4, 1, 5), PLAIN, 2.0),
@@ -543,7 +543,7 @@ def test_fast_is_under_what_one_finger_can_tap() -> None:
     one, two = State(3, 5, 1, 5), State(2, 5, 1, 5)
     assert FAST_S == 0.15
     assert step(one, two, Gap(0.15, 0.0))["same hand"] == 0.4
-    assert step(one, two, Gap(0.1499, 0.0))["same hand"] == 5.0
+    assert step(one, two, Gap(0.1499, 0.0))["same hand"] == 5.4
 
 
 # Along and across, and the sum
@@ -590,7 +590,9 @@ def test_no_term_is_without_a_name_that_is_known(case: Case) -> None:
 def test_a_settled_finger_may_bend_the_hand_and_an_open_choice_never_does() -> None:
     free = Planner(MODEL).solve(line("C2")).problem.layers[0].states
     pinned = MODEL.layer(36, Pin(finger=2, string=3)).states
-    assert {state.anchor for state in pinned} == {1, 2, 3}
+    assert {state.anchor for state in pinned} == {2}
+    bent = MODEL.layer(36, Pin(finger=2, string=3, position=3)).states
+    assert [is_bent(HAND, state) for state in bent] == [True]
     assert {s.anchor for s in free if s.finger == 2 and s.string == 3} == {2}
 
 

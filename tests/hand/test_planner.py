@@ -582,7 +582,7 @@ def test_an_open_string_may_be_settled_where_none_are_used_otherwise() -> None:
         (
             "C2",
             Pin(string=3, position=7),
-            "no finger reaches it with the hand in position 7, only from 1, 2, 3, 4",
+            "no finger reaches it with the hand in position 7, only from 1 to 4",
         ),
     ],
 )
@@ -594,7 +594,8 @@ def test_what_is_settled_cannot_be(note: str, pin: Pin, limit: str) -> None:
 
 def positions_told(limit: str) -> set[int]:
     told = limit.rpartition("only from ")[2]
-    return {int(word) for word in told.split(", ") if word}
+    runs = [[int(word) for word in part.split(" to ")] for part in told.split(", ") if part]
+    return {position for run in runs for position in range(run[0], run[-1] + 1)}
 
 
 def works(model: CostModel, midi: int, pin: Pin) -> bool:

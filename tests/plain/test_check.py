@@ -105,14 +105,12 @@ def test_faults(said, name, content, word):
     assert word in rows[0]
 
 
-@pytest.mark.xfail(reason="only the first tune of a file is read")
 def test_every_tune_of_a_file_is_read(said):
     faulty = abc_text("C,4", metre="4/5").replace("X:1", "X:2")
     sound, _ = said("two.abc", f"{abc_text('C,4')}\n{faulty}")
     assert not sound
 
 
-@pytest.mark.xfail(reason="reading a line ends at its first fault")
 def test_every_fault_of_a_line_is_told(said):
     _, rows = said("two.abc", abc_text("C,4", metre="4/5", unit="1/0"))
     assert len(rows) == 2
