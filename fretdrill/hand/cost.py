@@ -10,140 +10,26 @@ any order and ties are ties. Nothing costs less than 0. :data:`IMPOSSIBLE` and m
 no fingering at all; only ``strict`` models have such moves.
 """
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator
 from functools import lru_cache
-from operator import add, itemgetter
+from operator import add
 from typing import NamedTuple
 
 from fretdrill.hand import terms
+from fretdrill.hand.gap import Gap, Timing
 from fretdrill.hand.hand import Hand
 from fretdrill.hand.joins import technique
+from fretdrill.hand.layer import Layer
 from fretdrill.hand.reach import pair_stretch
-from fretdrill.hand.shifts import LEAST_AVAILABLE_S
-from fretdrill.hand.states import ANY, Choice, Pin, State, is_bent, states_of
+from fretdrill.hand.states import ANY, Pin, State, is_bent, states_of
 from fretdrill.hand.weights import WEIGHT_SETS, Weights
 from fretdrill.neck.neck import Neck
-from fretdrill.theory.line import Articulation, Join, Line, Note
 
 UNIT = 10_000
 IMPOSSIBLE = 10**12
 
-FAST_S = 0.15  # one finger taps 5 to 7 times a second (Fujii et al. 2009)
-PLAIN_SHARE = 0.5  # of a note must sound: as short as staccato (MIDI exam convention)
-NORMAL_SHARE = 0.8  # where it is meant to be heard out
-HELD_SHARE = 1.0  # tenuto or slur
-
 Terms = dict[str, int]
 """Name of a term → its cost."""
-
-
-class Gap(NamedTuple):
-    """What lies between two notes.
-
-    Attributes:
-        ioi_s: seconds from onset to onset.
-        rest_s: seconds of it that are rest.
-        join: how the first leads into the second.
-        held: whether the first is to sound to its end.
-        staccato: whether either is staccato.
-    """
-
-    ioi_s: float
-    rest_s: float
-    join: Join | None = None
-    held: bool = False
-    staccato: bool = False
-
-    @property
-    def sounding_s(self) -> float:
-        """Seconds of the first note's written length."""
-        return self.ioi_s - self.rest_s
-
-    def available_s(self, share: float) -> float:
-        """Return the seconds to move in, if a share of the first note must sound."""
-        return max(LEAST_AVAILABLE_S, self.rest_s + (1.0 - share) * self.sounding_s)
-
-
-def gap_between(line: Line, note: Note, after: Note) -> Gap:
-    """Return what lies between two notes of a line."""
-    marks = note.articulations | after.articulations
-    return Gap(
-        line.seconds_between(note.onset, after.onset),
-        0.0 if note.end == after.onset else line.seconds_between(note.end, after.onset),
-        note.join,
-        Articulation.TENUTO in note.articulations,
-        Articulation.STACCATO in marks,
-    )
-
-
-class Layer:
-    """All states that one note can have, and what each costs by itself.
-
-    Attributes:
-        key: pitch and pin.
-        states: in the order of :func:`fretdrill.hand.states.states_of`.
-        nodes: what each state costs.
-        ends: what each state costs more if the line ends there.
-        choices: what a player sees of the states, each once.
-        members: choice by choice, the indexes of its states.
-    """
-
-    def __init__(self, key: tuple[int, Pin], states: list[State], model: "CostModel") -> None:
-        self.key = key
-        self.states = states
-        self.nodes = [sum(model.node_terms(state).values()) for state in states]
-        self.ends = [sum(model.end_terms(state).values()) for state in states]
-        members: dict[Choice, list[int]] = {}
-        for index, state in enumerate(states):
-            members.setdefault(state.choice, []).append(index)
-        self.choices = tuple(members)
-        self.members = tuple(map(tuple, members.values()))
-        self.stopped = sum(state.fret > 0 for state in states)
-        self._getters: dict[int, tuple[_Getter, _Getter]] = {}
-        self._by_anchor: dict[int, list[int]] = {}
-        self._by_finger: dict[tuple[int, int], list[int]] = {}
-        self._by_string: dict[int, list[int]] = {}
-        for index, state in enumerate(states):
-            if state.fret:
-                self._by_anchor.setdefault(state.anchor, []).append(index)
-                self._by_finger.setdefault((state.string, state.finger), []).append(index)
-            self._by_string.setdefault(state.string, []).append(index)
-
-    def special_to(self, after: State, *, joined: bool) -> set[int]:
-        """Return the states from which a step costs otherwise than a move and strings crossed.
-
-        These are the ones in the same position, on a guide finger, on open strings that
-        cover no shift, and those that a slur or slide can join.
-        """
-        special = set(self._by_anchor.get(after.anchor, ()))
-        if after.finger:
-            special.update(self._by_finger.get((after.string, after.finger), ()))
-        if joined:
-            special.update(self._by_string.get(after.string, ()))
-        for index in range(self.stopped, len(self.states)):
-            if abs(after.anchor - self.states[index].anchor) <= 1:
-                special.add(index)
-        return special
-
-    def getters(self, anchor: int, offset: int) -> "tuple[_Getter, _Getter]":
-        """Return what takes each state's move to an anchor from the tables of moves."""
-        found = self._getters.get(anchor)
-        if found is None:
-            indexes = [anchor - state.anchor + offset for state in self.states]
-            found = _getter(indexes[: self.stopped]), _getter(indexes[self.stopped :])
-            self._getters[anchor] = found
-        return found
-
-
-_Getter = Callable[[Sequence[int]], tuple[int, ...]]
-
-
-def _getter(indexes: list[int]) -> _Getter:
-    if not indexes:
-        return lambda table: ()
-    if len(indexes) == 1:
-        return lambda table: (table[indexes[0]],)
-    return itemgetter(*indexes)
 
 
 class Moves(NamedTuple):
@@ -214,7 +100,9 @@ class CostModel:
             states = states_of(self.neck, self.hand, midi, pin)
             if not self.open_strings and pin.finger != 0 and pin.fret != 0:
                 states = [state for state in states if state.fret]
-            self._layers[key] = Layer(key, states, self)
+            nodes = [sum(self.node_terms(state).values()) for state in states]
+            ends = [sum(self.end_terms(state).values()) for state in states]
+            self._layers[key] = Layer(key, states, nodes, ends)
         return self._layers[key]
 
     def node_terms(self, state: State) -> Terms:
@@ -271,7 +159,7 @@ class CostModel:
         :meth:`steps` gives the same sums for all pairs of states at once.
         """
         frets = two.anchor - one.anchor
-        moves = self._moves(self._timing(gap))
+        moves = self._moves(gap.timing)
         table = moves.open if one.finger == 0 else moves.stopped
         if frets and _guided(one, two):
             table = moves.guided
@@ -287,9 +175,8 @@ class CostModel:
             if abs(frets) <= 1:  # a longer move is what the open string is for
                 stay["open string"] = _parts(terms.open_high_cost(weights, one.anchor))
         elif two.finger and not frets:
-            fast = gap.ioi_s < FAST_S
             cost = terms.same_hand_cost(
-                weights, one, two, fast=fast, staccato=gap.staccato, joined=joined
+                weights, one, two, fast=gap.fast, staccato=gap.staccato, joined=joined
             )
             stay["same hand"] = _parts(cost)
         if joined:
@@ -306,24 +193,12 @@ class CostModel:
         span = self.neck.span_mm(one.fret, two.fret)
         return self.weights.stretch_together * pair_stretch(self.hand, two.finger, one.finger, span)
 
-    def _timing(self, gap: Gap) -> tuple[float, float, float]:
-        """Return the seconds to move in: from a stopped note, on a guide finger, from an open one.
-
-        Inside a slur only a slide moves the hand while it sounds; a slur that breaks is
-        a note that is heard out.
-        """
-        share = HELD_SHARE if gap.held else PLAIN_SHARE
-        if gap.join is not None:
-            share = NORMAL_SHARE
-        guided = gap.available_s(HELD_SHARE if gap.held else PLAIN_SHARE)
-        return gap.available_s(share), guided, max(LEAST_AVAILABLE_S, gap.ioi_s)
-
     def available_s(self, one: State, two: State, gap: Gap) -> float:
         """Return the seconds that the hand has to move between two states."""
-        stopped, guided, opened = self._timing(gap)
+        timing = gap.timing
         if one.finger == 0:
-            return opened
-        return guided if _guided(one, two) else stopped
+            return timing.open_s
+        return timing.guided_s if _guided(one, two) else timing.stopped_s
 
     def move_cost(self, frets: int, available_s: float) -> float:
         """Return what moving the hand costs, infinite if a strict model has no time for it."""
@@ -331,14 +206,14 @@ class CostModel:
             return terms.frets_a_second_cost(frets, available_s)
         return terms.move_cost(self.weights, self.hand, frets, available_s, strict=self.strict)
 
-    def _make_moves(self, timing: tuple[float, float, float]) -> Moves:
+    def _make_moves(self, timing: Timing) -> Moves:
         span = range(-self.neck.frets, self.neck.frets + 1)
-        stopped_s, guided_s, opened_s = timing
+        stopped_s, guided_s, open_s = timing
         guide = self.weights.guide
         return Moves(
             tuple(_parts(self.move_cost(frets, stopped_s)) for frets in span),
             tuple(_parts(guide * self.move_cost(frets, guided_s)) for frets in span),
-            tuple(_parts(self._open_move(frets, opened_s)) for frets in span),
+            tuple(_parts(self._open_move(frets, open_s)) for frets in span),
         )
 
     def _open_move(self, frets: int, available_s: float) -> float:
@@ -350,7 +225,7 @@ class CostModel:
 
     def _make_steps(self, one: Layer, two: Layer, gap: Gap) -> Steps:
         offset = self.neck.frets
-        moves = self._moves(self._timing(gap))
+        moves = self._moves(gap.timing)
         tables = (moves.stopped, moves.guided, moves.open)
         joined = gap.join is not None
         rows = []
@@ -375,7 +250,7 @@ class CostModel:
 
     def _special_steps(self, one: Layer, two: Layer, gap: Gap) -> "list[_Special]":
         """Return the steps that cost otherwise than a move and the strings crossed."""
-        key = (one.key, two.key, gap.join, gap.staccato, gap.ioi_s < FAST_S)
+        key = (one.key, two.key, gap.join, gap.staccato, gap.fast)
         if key not in self._specials:
             self._specials[key] = list(self._find_special(one, two, gap))
         return self._specials[key]
@@ -397,7 +272,7 @@ class CostModel:
         anchors = (one.anchor, two.anchor) if one.finger == 0 else one.anchor == two.anchor
         key = (
             one.string - two.string, one.fret - two.fret, one.finger, two.finger, anchors,
-            gap.staccato, gap.ioi_s < FAST_S,
+            gap.staccato, gap.fast,
         )  # fmt: skip
         found = self._relations.get(key)
         if found is None:

@@ -7,7 +7,7 @@ counts. What that costs by the end, beside the best line, is the worth of lookin
 
 from operator import add
 
-from fretdrill.hand.solution import Path, Problem
+from fretdrill.hand.problem import Path, Problem
 
 
 def look_ahead(problem: Problem, depth: int) -> Path:

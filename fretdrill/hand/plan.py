@@ -9,9 +9,10 @@ from enum import Enum
 from functools import cached_property
 
 from fretdrill.hand.joins import Technique, technique
+from fretdrill.hand.problem import Path
 from fretdrill.hand.reach import resting_frets
 from fretdrill.hand.shifts import shift_s
-from fretdrill.hand.solution import Path, RatedChoice, Solution
+from fretdrill.hand.solution import RatedChoice, Solution
 from fretdrill.hand.states import State
 from fretdrill.theory.line import Line
 

@@ -22,7 +22,7 @@ from itertools import pairwise
 from operator import add
 from typing import Protocol
 
-from fretdrill.hand.cost import IMPOSSIBLE, CostModel, Layer, gap_between
+from fretdrill.hand.cost import IMPOSSIBLE, CostModel
 from fretdrill.hand.failure import (
     Cause,
     ImpossiblePin,
@@ -31,8 +31,11 @@ from fretdrill.hand.failure import (
     NoTime,
     OutOfRange,
 )
+from fretdrill.hand.gap import gap_between
 from fretdrill.hand.hand import Hand
-from fretdrill.hand.solution import Problem, Solution
+from fretdrill.hand.layer import Layer
+from fretdrill.hand.problem import Problem
+from fretdrill.hand.solution import Solution
 from fretdrill.hand.states import ANY, BENT_FRAMES, Pin, states_of
 from fretdrill.neck.neck import Neck
 from fretdrill.theory.key import Key

@@ -105,9 +105,30 @@ ORIGINS = {
 }
 """Field of :class:`Weights` → what it is per, how sure, and from where."""
 
-WEIGHT_SETS = {"bass": Weights(), "guitar": Weights()}
-"""Name → weights. ``bass`` is held to facts of the trade; ``guitar`` is fitted to printed
-fingers of public-domain guitar editions and is a proxy, no measure of bass playing."""
+GUITAR = Weights(
+    stretch=0.16,
+    stretch_near_nut=0.091,
+    pivot=2.0,
+    creep=1.2,
+    shift=2.7,
+    shift_time=1.2,
+    shift_fret=0.13,
+    no_time=1.2,
+    guide=0.32,
+    string=0.53,
+    roll=0.42,
+    order=4.9,
+    finger_3=0.14,
+    finger_4=0.63,
+    place=0.47,
+    open=0.38,
+    open_high=0.67,
+)
+
+WEIGHT_SETS = {"bass": Weights(), "guitar": GUITAR}
+"""Name → weights. ``bass`` is held to facts of the trade. ``guitar`` is fitted to printed
+fingers of one half of 39 runs from public-domain guitar editions, and agrees with 65 % of
+those of the other half: a proxy of another instrument and time, no measure of bass playing."""
 
 
 def weights_named(name: str) -> Weights:

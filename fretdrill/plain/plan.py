@@ -5,8 +5,8 @@ from collections.abc import Iterator, Sequence
 
 from fretdrill.hand.lookahead import look_ahead
 from fretdrill.hand.plan import Plan
+from fretdrill.hand.problem import Path
 from fretdrill.hand.reasons import CoversMove, KeepsSlur, OutOfReach, Reason
-from fretdrill.hand.solution import Path
 from fretdrill.presentation.names import Names
 from fretdrill.presentation.plan_words import PlanWords
 from fretdrill.presentation.tab import draw_tab

@@ -11,8 +11,8 @@ from enum import Enum
 from typing import Any
 
 from fretdrill.hand.plan import HardSpot, Plan, Shift
+from fretdrill.hand.problem import Path
 from fretdrill.hand.reasons import Reason
-from fretdrill.hand.solution import Path
 from fretdrill.presentation.names import Names
 from fretdrill.presentation.plan_words import PlanWords
 from fretdrill.theory.line import Line

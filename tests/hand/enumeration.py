@@ -11,7 +11,8 @@ from typing import NamedTuple
 
 from hypothesis import strategies as st
 
-from fretdrill.hand.cost import UNIT, CostModel, gap_between
+from fretdrill.hand.cost import UNIT, CostModel
+from fretdrill.hand.gap import gap_between
 from fretdrill.hand.states import ANY, Choice, Pin, State
 from fretdrill.hand.weights import Weights
 from fretdrill.theory.line import Line

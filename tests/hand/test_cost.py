@@ -11,17 +11,8 @@ from hypothesis import strategies as st
 
 from fretdrill.errors import UnknownName
 from fretdrill.hand import terms
-from fretdrill.hand.cost import (
-    FAST_S,
-    HELD_SHARE,
-    IMPOSSIBLE,
-    NORMAL_SHARE,
-    PLAIN_SHARE,
-    UNIT,
-    CostModel,
-    Gap,
-    gap_between,
-)
+from fretdrill.hand.cost import IMPOSSIBLE, UNIT, CostModel
+from fretdrill.hand.gap import FAST_S, HELD_SHARE, NORMAL_SHARE, PLAIN_SHARE, Gap, gap_between
 from fretdrill.hand.hand import PACES, Hand
 from fretdrill.hand.joins import Technique, technique
 from fretdrill.hand.planner import Planner

@@ -10,7 +10,8 @@ from fretdrill.hand.cost import UNIT, CostModel
 from fretdrill.hand.hand import Hand
 from fretdrill.hand.lookahead import look_ahead
 from fretdrill.hand.planner import Planner
-from fretdrill.hand.solution import Problem, Solution
+from fretdrill.hand.problem import Problem
+from fretdrill.hand.solution import Solution
 from fretdrill.neck.neck import Neck
 from fretdrill.neck.tuning import Tuning
 from fretdrill.theory.line import Line

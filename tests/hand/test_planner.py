@@ -10,11 +10,14 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from fretdrill.hand.cost import IMPOSSIBLE, UNIT, CostModel, Gap, Layer, gap_between
+from fretdrill.hand.cost import IMPOSSIBLE, UNIT, CostModel
 from fretdrill.hand.failure import ImpossiblePin, NoFingering, NoOpenString, NoTime, OutOfRange
+from fretdrill.hand.gap import Gap, gap_between
 from fretdrill.hand.hand import Hand
+from fretdrill.hand.layer import Layer
 from fretdrill.hand.planner import Planner
-from fretdrill.hand.solution import Path, Solution
+from fretdrill.hand.problem import Path
+from fretdrill.hand.solution import Solution
 from fretdrill.hand.states import ANY, FRAMES, Choice, Pin, State, is_bent
 from fretdrill.hand.weights import Weights
 from fretdrill.neck.neck import Neck

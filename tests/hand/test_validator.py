@@ -8,7 +8,8 @@ from fretdrill.hand.cost import CostModel
 from fretdrill.hand.hand import SYSTEMS, Hand
 from fretdrill.hand.lookahead import look_ahead
 from fretdrill.hand.planner import Planner
-from fretdrill.hand.solution import Path, Solution
+from fretdrill.hand.problem import Path
+from fretdrill.hand.solution import Solution
 from fretdrill.hand.states import Pin, State
 from fretdrill.neck.neck import Neck
 from fretdrill.neck.tuning import Tuning

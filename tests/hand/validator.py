@@ -7,7 +7,8 @@ what a note is charged for.
 from collections.abc import Iterator, Mapping
 
 from fretdrill.hand.cost import IMPOSSIBLE, CostModel
-from fretdrill.hand.solution import Path, Solution
+from fretdrill.hand.problem import Path
+from fretdrill.hand.solution import Solution
 from fretdrill.hand.states import Pin, State
 from fretdrill.theory.line import Line
 

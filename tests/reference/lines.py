@@ -3,7 +3,8 @@
 from collections.abc import Iterable, Sequence
 from fractions import Fraction
 
-from fretdrill.hand.solution import Path, Solution
+from fretdrill.hand.problem import Path
+from fretdrill.hand.solution import Solution
 from fretdrill.theory.line import Bar, Join, Line, Note, Tempo
 from fretdrill.theory.metre import Metre
 from fretdrill.theory.pitch import Pitch, simple_name

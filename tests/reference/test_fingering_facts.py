@@ -13,7 +13,8 @@ import pytest
 from fretdrill.hand.cost import CostModel
 from fretdrill.hand.hand import Hand
 from fretdrill.hand.planner import Planner
-from fretdrill.hand.solution import Path, Solution
+from fretdrill.hand.problem import Path
+from fretdrill.hand.solution import Solution
 from fretdrill.hand.states import Pin, State
 from fretdrill.neck.geometry import SCALES_MM
 from fretdrill.neck.neck import Neck, Place
