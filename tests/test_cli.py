@@ -94,7 +94,9 @@ def test_help_says_what_there_is(run, arguments, words):
 def test_every_example_of_the_help_works(run, monkeypatch, tmp_path):
     monkeypatch.chdir(tmp_path)
     (tmp_path / "my-lesson.toml").write_text(GOOD.format("Mine"), encoding="utf-8")
-    (tmp_path / "song.abc").write_text("X:1\nT:Song\nK:C\nC,CEG|AGEC|\n", encoding="utf-8")
+    (tmp_path / "song.abc").write_text(
+        "X:1\nT:Song\nM:4/4\nK:C octave=-1\nC,CEG|AGEC|\n", encoding="utf-8"
+    )
     song = mido.MidiFile()
     for _ in range(3):
         notes = [mido.Message(kind, note=40, time=480) for kind in ("note_on", "note_off")]

@@ -7,6 +7,7 @@ from random import Random
 
 import pytest
 
+from fretdrill.cli import main
 from fretdrill.cli_options import parse
 from fretdrill.engine.drill import Drill, Standing
 from fretdrill.engine.noteset import NoteSet
@@ -54,16 +55,23 @@ def test_the_picture_is_what_is_drawn() -> None:
     assert blocks("text")[0] == picture()
 
 
+def test_the_plan_is_what_is_printed(capsys, monkeypatch) -> None:
+    command, shown = blocks("text")[1].split("\n", 1)
+    monkeypatch.setenv("COLUMNS", "80")
+    assert main(shlex.split(command.removeprefix("$ fretdrill "))) == 0
+    assert capsys.readouterr().out.startswith(shown)
+
+
 def test_the_example_pack_is_sound() -> None:
     (pack,) = blocks("toml")
     assert len(read_pack(pack, "README.md").drills) == 2
 
 
 @pytest.mark.parametrize(
-    "line", re.findall(r"^    fretdrill (drill .*?)  +\S", README, re.MULTILINE)
+    "line", re.findall(r"^    fretdrill ((?:drill|plan|check) .*?)  +\S", README, re.MULTILINE)
 )
 def test_every_example_is_understood(line: str) -> None:
-    assert parse(shlex.split(line)).command == "drill"
+    assert parse(shlex.split(line)).command == line.split()[0]
 
 
 def test_the_folder_map_is_true() -> None:

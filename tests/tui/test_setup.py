@@ -57,6 +57,7 @@ async def test_everything_can_be_changed_and_is_kept(home: Home, clock: FakeCloc
             scale="extra-long",
             hand="large",
             system="1-2-4",
+            pace="careful",
             left="yes",
             accidentals="sharps",
             keyboard="nordic",
@@ -81,7 +82,7 @@ async def test_everything_can_be_changed_and_is_kept(home: Home, clock: FakeCloc
         assert stage.question.player.accidentals == "sharps"
     written = tomllib.loads(home.settings.read_text(encoding="utf-8"))
     assert written["neck"] == {"tuning": "5-string", "frets": 21, "scale_mm": 889.0}
-    assert written["hand"] == {"size": "large", "system": "1-2-4"}
+    assert written["hand"] == {"size": "large", "system": "1-2-4", "pace": "careful"}
     assert written["notes"] == {"accidentals": "sharps"}
     assert written["screen"] == {
         "left_handed": True,
