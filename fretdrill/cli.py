@@ -99,9 +99,11 @@ def _run(arguments: list[str]) -> int:
 def _check(options: argparse.Namespace) -> int:
     from fretdrill.plain.check import check
     from fretdrill.practice.home import Home
+    from fretdrill.practice.settings import load_settings
 
     home = Home.find()
-    sound = [check(name, home, sys.stdout) for name in options.files]
+    neck = load_settings(home.settings).neck
+    sound = [check(name, home, neck, sys.stdout) for name in options.files]
     return OK if all(sound) else INPUT_FAULT
 
 

@@ -30,7 +30,7 @@ examples:
   fretdrill plan song.mid --track 3 --json        for other programs
   fretdrill check my-lesson.toml song.abc         all that is wrong with them
 
-String 1 is the highest. A position is the fret under finger 1.
+String 1 is the highest. A position is the fret under finger 1 when the hand is at rest.
 """
 
 
@@ -133,7 +133,8 @@ def _parser() -> argparse.ArgumentParser:
         "check",
         help="list all that is wrong with packs and lines",
         description=(
-            "Read packs and lines and list all that is wrong with them; exit status 1 if any."
+            "Read packs and lines and list all that is wrong with them; exit status 1 if any.\n"
+            "What is left out of a line, such as grace notes, is told and does not count."
         ),
     )
     check.add_argument(
@@ -166,7 +167,12 @@ def _add_drill(parser: argparse.ArgumentParser) -> None:
 
 def _add_plan(parser: argparse.ArgumentParser) -> None:
     what = parser.add_argument_group("what is played")
-    what.add_argument("--tempo", metavar="BPM", type=_number, help="play it at another tempo")
+    what.add_argument(
+        "--tempo",
+        metavar="BPM",
+        type=_number,
+        help="plan for the tempo you want to reach",
+    )
     what.add_argument(
         "--tune", metavar="N", type=_whole(0, 10**9), help="which tune of an ABC file"
     )
@@ -196,6 +202,7 @@ def _add_plan(parser: argparse.ArgumentParser) -> None:
     how.add_argument("--weights", metavar="SET", help="what costs weigh: bass or guitar")
     shown = parser.add_argument_group("what is printed")
     shown.add_argument("--json", action="store_true", help="one JSON object")
+    shown.add_argument("--brief", action="store_true", help="only the tab and the shifts")
     shown.add_argument(
         "--best", metavar="K", type=_whole(1, 100), help="also the K cheapest ways to play it"
     )

@@ -3,7 +3,6 @@
 import argparse
 import re
 import shutil
-import sys
 from collections.abc import Callable
 from dataclasses import replace
 
@@ -141,17 +140,19 @@ def _print_json(plan: Plan, reading: Reading, options: argparse.Namespace) -> No
     data = plan_data(plan, reasons(plan), dropped)
     if options.best is not None:
         data["best"] = [path_data(path) for path in plan.solution.best_paths(options.best)]
-    json.dump(data, sys.stdout, ensure_ascii=True)
-    print()
+    print(json.dumps(data))
 
 
 def _print_page(plan: Plan, settings: Settings, options: argparse.Namespace) -> None:
-    from fretdrill.plain.plan import alternatives, page
+    from fretdrill.plain.plan import alternatives, page, spoken_page
 
+    names, why = Names(settings.ascii_only), reasons(plan)
     width = shutil.get_terminal_size().columns
-    rows = page(plan, reasons(plan), Names(settings.ascii_only), width)
+    if getattr(options, "plain", False):
+        rows = spoken_page(plan, why, names, width)
+    else:
+        rows = page(plan, why, names, width, brief=options.brief)
     if options.best is not None:
-        paths = plan.solution.best_paths(options.best)
-        rows += alternatives(paths, plan.solution.cost, width)
+        rows += alternatives(plan, plan.solution.best_paths(options.best), names, width)
     text = printable("\n".join(rows))
     print(text.encode("ascii", "replace").decode() if settings.ascii_only else text)

@@ -86,7 +86,9 @@ def test_page(run):
     assert (status, err) == (0, "")
     rows = out.splitlines()
     assert rows[0] == "Test: 4/4, F major, 100 bpm, 6 notes"
-    assert re.fullmatch(r"Positions? [IVX, ]+ (no|one|two) shifts?; cost \d+\.\d\.", rows[1])
+    assert re.fullmatch(
+        r"Positions? [IVX, ]+ (no|one|two) shifts?; cost \d+\.\d, \d+\.\d a note\.", rows[1]
+    )
     assert [row[:4] for row in rows[5:9]] == [" G |", " D |", " A |", " E |"]
     titles = [row for row in rows if row in ("Shifts", "Hardest", "Why", "Otherwise")]
     assert titles[-1] == "Otherwise"
@@ -154,7 +156,7 @@ def test_all_rows_wrap_to_the_window(run, monkeypatch, columns):
 def test_json_and_page_agree(run, plan):
     data = plan()
     out = run("plan", "song.abc")[1]
-    assert f"cost {data['cost']:.1f}." in out
+    assert f"cost {data['cost']:.1f}, " in out
     fingers = [str(note["finger"]) for note in data["notes"]]
     assert " ".join(fingers) in [" ".join(row.split()) for row in out.splitlines()]
 
@@ -216,7 +218,7 @@ def test_outside_the_neck_says_what_helps(refused):
     Path("low.abc").write_text(abc_text("E,,,,A,,,,D,,,2"))
     status, err = refused("plan", "low.abc")
     assert status == 1
-    assert "note 1 is E0; the neck has E1 to G4" in err
+    assert "notes 1 (E0), 2 (A0), 3 (D1) lie off the neck, which has E1 to G4" in err
     assert "--octave +1" in err
     Path("b.abc").write_text(abc_text("B,,,,C,,C,,2"))
     status, err = refused("plan", "b.abc")
@@ -364,12 +366,33 @@ def test_strict_page_tells_no_cost_of_what_cannot_be_played(run):
     assert not re.search(r"\d{6}", out)
 
 
-def test_minimax_page_tells_of_its_own_beginning(run):
+def test_minimax_page_compares_with_the_cheapest_line(run):
     song = abc_text("E,,,2G,,,2A,,,2C,,2|F,2A,2C2D2|F,,8|E,,2C2E,,4|", unit="1/8", bpm=160)
     Path("it.abc").write_text(song)
     _, out, _ = run("plan", "it.abc", "--minimax")
-    first = re.search(r"^Positions? ([IVX]+)", out, re.MULTILINE)[1]
-    assert f"Beginning in another position than {first}: " in " ".join(out.split())
+    told = " ".join(out.split())
+    found = re.search(r"hardest note costs ([\d.]+), in the easiest line ([\d.]+); .*more\.", told)
+    assert float(found[1]) <= float(found[2])
+    assert "Beginning in" not in out
+
+
+def test_plain_is_a_note_a_line(run):
+    _, out, _ = run("plan", "song.abc", "--plain")
+    assert "|" not in out
+    assert re.search(r"^  Bar 1, beat 1: .+, finger \d, position [IVX]+\.$", out, re.MULTILINE)
+
+
+def test_brief_ends_with_the_shifts(run):
+    _, out, _ = run("plan", "song.abc", "--brief")
+    assert "Why" not in out
+    assert "Otherwise" not in out
+
+
+def test_best_tells_what_is_otherwise(run):
+    _, out, _ = run("plan", "song.abc", "--best", "3")
+    rows = out[out.index("Cheapest ways") :].splitlines()
+    assert rows[1] == "  1. +0.00: as above"
+    assert rows[2].startswith("  2. +")
 
 
 def test_weights(plan, refused):

@@ -169,18 +169,17 @@ class CostModel:
         """Return all of a step's terms but the shift; they don't depend on the tempo."""
         weights = self.weights
         frets = two.anchor - one.anchor
-        joined = gap.join is not None
         stay = {"string": _parts(terms.string_cost(weights, one.string - two.string))}
         if one.finger == 0:
             if abs(frets) <= 1:  # a longer move is what the open string is for
                 stay["open string"] = _parts(terms.open_high_cost(weights, one.anchor))
         elif two.finger and not frets:
             cost = terms.same_hand_cost(
-                weights, one, two, fast=gap.fast, staccato=gap.staccato, joined=joined
+                weights, one, two, fast=gap.fast, staccato=gap.staccato, joined=gap.join is not None
             )
             stay["same hand"] = _parts(cost)
-        if joined:
-            broken = technique(self.neck, self.hand, one, two) is None
+        if gap.join is not None:
+            broken = technique(self.neck, self.hand, one, two, gap.join) is None
             stay["slur"] = _parts(weights.broken_join if broken else self._pull(one, two))
         return stay
 

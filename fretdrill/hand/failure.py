@@ -84,7 +84,20 @@ class NoFingering(InputError):
 
     def __init__(self, causes: Sequence[Cause], advice: str = "") -> None:
         self.causes = tuple(causes)
-        told = list(map(str, self.causes[:MOST_TOLD]))
-        if len(self.causes) > MOST_TOLD:
-            told.append(f"and {len(self.causes) - MOST_TOLD} more")
+        off = [cause for cause in self.causes if isinstance(cause, OutOfRange)]
+        others = [cause for cause in self.causes if not isinstance(cause, OutOfRange)]
+        told = [_off_the_neck(off)] if off else []
+        told += map(str, others[:MOST_TOLD])
+        if len(others) > MOST_TOLD:
+            told.append(f"and {len(others) - MOST_TOLD} more")
         super().__init__("; ".join([*told, advice] if advice else told))
+
+
+def _off_the_neck(causes: Sequence[OutOfRange]) -> str:
+    if len(causes) == 1:
+        return str(causes[0])
+    named = ", ".join(f"{cause.index} ({cause.note})" for cause in causes[:MOST_TOLD])
+    rest = f" and {len(causes) - MOST_TOLD} more" if len(causes) > MOST_TOLD else ""
+    return (
+        f"notes {named}{rest} lie off the neck, which has {causes[0].lowest} to {causes[0].highest}"
+    )

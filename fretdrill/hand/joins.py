@@ -12,6 +12,7 @@ from fretdrill.hand.hand import Hand
 from fretdrill.hand.reach import pair_stretch
 from fretdrill.hand.states import State
 from fretdrill.neck.neck import Neck
+from fretdrill.theory.line import Join
 
 
 class Technique(Enum):
@@ -23,8 +24,15 @@ class Technique(Enum):
     HELD = "held"  # the same place again: a slur over it asks nothing of the hand
 
 
-def technique(neck: Neck, hand: Hand, one: State, two: State) -> Technique | None:
-    """Return what joins two notes, or None if the second has to be plucked."""
+def technique(
+    neck: Neck, hand: Hand, one: State, two: State, join: Join = Join.SLUR
+) -> Technique | None:
+    """Return what joins two notes, or None if the second has to be plucked.
+
+    A written slide wants a slide; a slur takes whatever joins.
+    """
+    if join is Join.SLIDE and not 0 != one.finger == two.finger:
+        return None
     if one.string != two.string:
         return None
     if one.fret == two.fret:

@@ -3,6 +3,7 @@
 Notes are counted from 0 here; front ends count from 1.
 """
 
+import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 from enum import Enum
@@ -43,6 +44,7 @@ class Shift:
         taken_from: where the time comes from.
         shortened_s: how much shorter the note before sounds than written.
         share: that as a share of its written length.
+        ioi_s: the seconds from the note before to the next.
     """
 
     index: int
@@ -54,6 +56,7 @@ class Shift:
     taken_from: TakenFrom
     shortened_s: float
     share: float
+    ioi_s: float = math.inf
 
     @property
     def frets(self) -> int:
@@ -64,6 +67,11 @@ class Shift:
     def tight(self) -> bool:
         """Whether it needs more time than there is."""
         return self.needs_s > self.available_s
+
+    @property
+    def late(self) -> bool:
+        """Whether it takes longer than from note to note."""
+        return self.needs_s > self.ioi_s
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,10 +120,11 @@ class Plan:
 
     def technique(self, index: int) -> Technique | None:
         """Return how a note leads into the next without a pluck, None if it does not."""
-        if index + 1 >= len(self.states) or self.line.notes[index].join is None:
+        join = self.line.notes[index].join
+        if index + 1 >= len(self.states) or join is None:
             return None
         one, two = self.states[index : index + 2]
-        return technique(self._model.neck, self._model.hand, one, two)
+        return technique(self._model.neck, self._model.hand, one, two, join)
 
     def ready(self, index: int) -> int:
         """Return how many of the next three notes lie under the hand as it stands."""
@@ -172,6 +181,7 @@ class Plan:
             taken,
             shortened,
             shortened / gap.sounding_s if gap.sounding_s else 0.0,
+            gap.ioi_s,
         )
 
     @cached_property

@@ -14,6 +14,7 @@ from fretdrill.hand.lookahead import next_state
 from fretdrill.hand.plan import Plan, Shift, TakenFrom
 from fretdrill.hand.shifts import shift_s
 from fretdrill.hand.states import Choice, State
+from fretdrill.hand.terms import OPEN_POSITIONS
 
 MATTERS = 0.5  # regret from which a choice is worth a word [assumption]
 
@@ -57,7 +58,7 @@ class FreesFinger:
 
 @dataclass(frozen=True, slots=True)
 class AvoidsShift:
-    """Another place for the note has the hand move at a later one."""
+    """From another place the easiest way on moves the hand, where the plan does not."""
 
     index: int
     chosen: Choice
@@ -65,6 +66,22 @@ class AvoidsShift:
     regret: float
     at: int
     move: Move
+
+
+@dataclass(frozen=True, slots=True)
+class AvoidsOpen:
+    """The open string would do, but with the hand up the neck it rings on.
+
+    Attributes:
+        index, chosen, instead, regret: see :class:`FreesFinger`.
+        position: where the hand stands.
+    """
+
+    index: int
+    chosen: Choice
+    instead: Choice
+    regret: float
+    position: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -150,6 +167,7 @@ class DeadEnd:
 Reason = (
     FreesFinger
     | AvoidsShift
+    | AvoidsOpen
     | WithinReach
     | OutOfReach
     | SavesSlur
@@ -205,6 +223,10 @@ def _against(plan: Plan, index: int, instead: Choice) -> Iterator[Reason]:
         return
     if regret < MATTERS:
         return
+    position = plan.states[index].anchor
+    if instead.finger == 0 and position > OPEN_POSITIONS:
+        yield AvoidsOpen(index, chosen, instead, regret, position)
+        return
     before = plan.states[index - 1] if index else None
     states = [] if before is None else [before]
     for at, step in enumerate(plan.solution.onward(index, instead, before), start=index):
@@ -236,9 +258,12 @@ def _payment(
     chosen, finger = plan.states[index].choice, plan.states[at].finger
     before, after = states
     match _dearest_term(plan, at, before, after):
-        case "shift":
+        case "shift" if plan.states[at - 1].anchor == plan.states[at].anchor:
             move = _move(plan, at - 1, before, after)
-            if chosen[:2] == instead[:2]:
+            stays = all(
+                state.anchor == plan.states[index].anchor for state in plan.states[index : at + 1]
+            )
+            if chosen[:2] == instead[:2] and stays:
                 return FreesFinger(index, chosen, instead, regret, at, finger, move)
             return AvoidsShift(index, chosen, instead, regret, at, move)
         case "same hand" if chosen[:2] == instead[:2]:
@@ -247,6 +272,9 @@ def _payment(
             model = plan.solution.problem.model
             span = model.neck.span_mm(after.anchor, after.fret)
             comfortable = model.hand.span(1, after.finger).comfortable
+            ours = model.neck.span_mm(plan.states[at].anchor, plan.states[at].fret)
+            if span <= comfortable or ours > comfortable:
+                return None
             return WithinReach(index, chosen, instead, regret, at, span, comfortable)
         case "slur" if plan.technique(at - 1) is not None:
             return SavesSlur(index, chosen, instead, regret, at)

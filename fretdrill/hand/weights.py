@@ -47,7 +47,7 @@ class Weights:
     guide: float = 0.9
     string: float = 0.2
     roll: float = 0.4
-    hop: float = 2.0
+    hop: float = 2.3
     too_fast: float = 5.0
     swap: float = 1.0
     order: float = 5.0
@@ -117,6 +117,7 @@ GUITAR = Weights(
     guide=0.32,
     string=0.53,
     roll=0.42,
+    hop=2.0,
     order=4.9,
     finger_3=0.14,
     finger_4=0.63,

@@ -53,12 +53,14 @@ def ordinal(position: int) -> str:
 
 
 def parse_position(text: str) -> int:
-    """Read ``"5"``, ``"V"`` or ``"fifth"``.
+    """Read ``"5"``, ``"V"``, ``"fifth"``, or ``"half"`` for the first.
 
     Raises:
         InputError: the text is none of these.
     """
     word = text.strip().casefold()
+    if word == "half":
+        return SIMANDL["half"]
     if word.isdecimal() and len(word) < 3 and 1 <= int(word) <= len(_ORDINALS):
         return int(word)
     if word in _ORDINALS:

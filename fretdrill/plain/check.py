@@ -1,8 +1,10 @@
 """What is wrong with a pack or a line, in lines of text."""
 
+from collections.abc import Iterator
 from typing import TextIO
 
-from fretdrill.errors import InputError, UnknownName, printable
+from fretdrill.errors import InputError, ManyFaults, UnknownName, printable
+from fretdrill.neck.neck import Neck
 from fretdrill.practice.home import Home
 from fretdrill.practice.library import (
     find_lines,
@@ -12,12 +14,13 @@ from fretdrill.practice.library import (
     pack_files,
 )
 from fretdrill.scores.reading import Reading, Sort
+from fretdrill.theory.line import Line
 
 
-def check(name: str, home: Home, output: TextIO) -> bool:
+def check(name: str, home: Home, neck: Neck, output: TextIO) -> bool:
     """Say all that is wrong with one pack or line; return whether nothing is."""
     try:
-        found = _read(name, home)
+        found = _read(name, home, neck)
     except InputError as fault:
         print(printable(str(fault)), file=output)
         return False
@@ -25,12 +28,12 @@ def check(name: str, home: Home, output: TextIO) -> bool:
     return True
 
 
-def _read(name: str, home: Home) -> str:
+def _read(name: str, home: Home, neck: Neck) -> str:
     packs, lines = pack_files(home.packs), line_files(home.lines)
     if name in packs or name.lower().endswith(".toml"):
         return _pack(name, home)
     if name in lines or is_line_file(name):
-        return _lines(name, home)
+        return _lines(name, home, neck)
     raise UnknownName("pack or line", name, [*packs, *lines])
 
 
@@ -39,8 +42,22 @@ def _pack(name: str, home: Home) -> str:
     return f"{pack.title}: {_many(len(pack.drills), 'drill')}, nothing wrong"
 
 
-def _lines(name: str, home: Home) -> str:
-    return "\n".join(map(_line, find_lines(name, home.lines)))
+def _lines(name: str, home: Home, neck: Neck) -> str:
+    readings = find_lines(name, home.lines)
+    faults = [fault for reading in readings for fault in _off_the_neck(reading.line, neck, name)]
+    if faults:
+        raise ManyFaults.of(faults)
+    return "\n".join(map(_line, readings))
+
+
+def _off_the_neck(line: Line, neck: Neck, name: str) -> Iterator[InputError]:
+    off = [i for i, note in enumerate(line.notes, 1) if not neck.places_of(note.pitch.midi)]
+    if off:
+        first = line.notes[off[0] - 1].pitch.text(ascii_only=True)
+        yield InputError(
+            f"{name}: {line.title}: {_many(len(off), 'note')} off the neck in Set-up, the first "
+            f"note {off[0]}, {first}; 'fretdrill plan' says what would help"
+        )
 
 
 def _line(reading: Reading) -> str:

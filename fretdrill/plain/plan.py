@@ -1,7 +1,7 @@
 """A plan as a page of text, for people."""
 
 import textwrap
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
 from fretdrill.hand.lookahead import look_ahead
 from fretdrill.hand.plan import Plan
@@ -9,29 +9,50 @@ from fretdrill.hand.problem import Path
 from fretdrill.hand.reasons import CoversMove, KeepsSlur, OutOfReach, Reason
 from fretdrill.presentation.names import Names
 from fretdrill.presentation.plan_words import PlanWords
-from fretdrill.presentation.tab import draw_tab
+from fretdrill.presentation.tab import draw_tab, legend
 
 ALREADY_SHOWN = (CoversMove, KeepsSlur, OutOfReach)  # among the shifts, and in the tab
-LEGEND = "Above the strings the counts, below them fingers and hand (> up, < back)."
 MOST_REASONS = 8
+MOST_SHOWN = 6  # notes of another way to play the line
 MOST_SHIFTS = 12
 MOST_STARTS = 5
 SEEN_AHEAD = range(4)
 LONGEST_LOOKED_THROUGH = 2_000  # notes; beyond, the page would wait for a footnote
 
 
-def page(plan: Plan, reasons: Sequence[Reason], names: Names, width: int) -> list[str]:
-    """Return a plan's page, line by line."""
+def page(
+    plan: Plan, reasons: Sequence[Reason], names: Names, width: int, *, brief: bool = False
+) -> list[str]:
+    """Return a plan's page, line by line; a brief one ends with the shifts."""
     words = PlanWords(plan, names)
+    rows = _head(plan, words, names, width)
+    if not plan.states:
+        return rows
+    rows += ["", *draw_tab(plan, names, width), "", *textwrap.wrap(legend(plan), width)]
+    return rows + _wrapped(_sections(plan, reasons, words, brief=brief), width)
+
+
+def spoken_page(plan: Plan, reasons: Sequence[Reason], names: Names, width: int) -> list[str]:
+    """Return a plan's page without columns: a note a line, for reading aloud."""
+    words = PlanWords(plan, names)
+    rows = _head(plan, words, names, width)
+    if not plan.states:
+        return rows
+    notes = [words.note_line(index) for index in range(len(plan.states))]
+    return rows + _wrapped([("Notes", notes), *_sections(plan, reasons, words)], width)
+
+
+def _head(plan: Plan, words: PlanWords, names: Names, width: int) -> list[str]:
     line = plan.line
     key = f", {line.key.text(ascii_only=names.ascii_only)}" if line.key else ""
     title = f"{line.title}: {line.metre}{key}, {line.tempos[0].bpm:g} bpm"
     rows = textwrap.wrap(f"{title}, {_notes(len(line.notes))}", width)
-    if not line.notes:
-        return rows
-    rows += textwrap.wrap(words.summary(), width)
-    rows += ["", *draw_tab(plan, names, width), "", *textwrap.wrap(LEGEND, width)]
-    for title, items in _sections(plan, reasons, words):
+    return rows + textwrap.wrap(words.summary(), width) if plan.states else rows
+
+
+def _wrapped(sections: Iterable[tuple[str, list[str]]], width: int) -> list[str]:
+    rows = []
+    for title, items in sections:
         rows += ["", title]
         for item in items:
             rows += textwrap.wrap(item, width, initial_indent="  ", subsequent_indent="    ")
@@ -43,10 +64,12 @@ def _notes(count: int) -> str:
 
 
 def _sections(
-    plan: Plan, reasons: Sequence[Reason], words: PlanWords
+    plan: Plan, reasons: Sequence[Reason], words: PlanWords, *, brief: bool = False
 ) -> Iterator[tuple[str, list[str]]]:
     if plan.shifts:
         yield "Shifts", _some([words.shift(shift) for shift in plan.shifts], MOST_SHIFTS, "shifts")
+    if brief:
+        return
     if plan.hard_spots:
         yield "Hardest", [words.hard_spot(spot) for spot in plan.hard_spots]
     told = [r for r in reasons if not isinstance(r, ALREADY_SHOWN)]
@@ -70,6 +93,8 @@ def _some(items: list[str], most: int, what: str) -> list[str]:
 
 def _elsewhere(plan: Plan, words: PlanWords) -> list[str]:
     """Say what beginning elsewhere costs, and seeing less far."""
+    if plan.cost > plan.solution.cost:  # another plan than the cheapest was asked for
+        return [words.hardest()]
     beginnings = words.beginnings(MOST_STARTS)
     items = [beginnings] if beginnings else []
     if len(plan.states) <= LONGEST_LOOKED_THROUGH:
@@ -86,11 +111,8 @@ def _written(plan: Plan, words: PlanWords) -> Iterator[str]:
         yield words.written_finger(index, min(regrets, default=None))
 
 
-def alternatives(paths: Sequence[Path], best: float, width: int) -> list[str]:
-    """Return several ways to play a line, each in a row: string/fret and finger."""
-    rows = ["", "Cheapest ways, as string/fret-finger"]
-    for number, path in enumerate(paths, start=1):
-        taken = " ".join(f"{s.string}/{s.fret}-{s.finger}" for s in path.states)
-        text = f"{number}. +{path.cost - best:.2f}  {taken}"
-        rows += textwrap.wrap(text, width, initial_indent="  ", subsequent_indent="    ")
-    return rows
+def alternatives(plan: Plan, paths: Sequence[Path], names: Names, width: int) -> list[str]:
+    """Return several ways to play a line, by what each does otherwise than the plan."""
+    words = PlanWords(plan, names)
+    told = [f"{n}. {words.difference(path, MOST_SHOWN)}" for n, path in enumerate(paths, start=1)]
+    return _wrapped([("Cheapest ways", told)], width)

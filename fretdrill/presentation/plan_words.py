@@ -7,6 +7,7 @@ from fretdrill.hand import reasons as why
 from fretdrill.hand.cost import IMPOSSIBLE, UNIT
 from fretdrill.hand.joins import Technique
 from fretdrill.hand.plan import HardSpot, Plan, Shift, TakenFrom
+from fretdrill.hand.problem import Path
 from fretdrill.hand.states import Choice
 from fretdrill.neck.position import roman
 from fretdrill.presentation.names import Names, frets_away, small_number
@@ -23,6 +24,16 @@ _LENGTHS = {
     Fraction(1, 8): "eighth",
     Fraction(1, 16): "sixteenth",
 }
+
+
+_TERMS = {
+    "place": "high on the neck",
+    "finger": "weaker finger",
+    "string": "crossing strings",
+    "same hand": "same finger again",
+    "crowding": "fingers close together",
+}
+"""Term of the cost → how a hard note is said to be hard by it, where that differs."""
 
 
 class PlanWords:
@@ -61,7 +72,8 @@ class PlanWords:
         moves = len(plan.shifts)
         shifts = "no shift" if not moves else f"{small_number(moves)} shift{'s' * (moves > 1)}"
         word = "position" if len(positions) == 1 else "positions"
-        return f"{word.capitalize()} {where}, {shifts}; cost {plan.cost:.1f}."
+        each = plan.cost / len(plan.states)
+        return f"{word.capitalize()} {where}, {shifts}; cost {plan.cost:.1f}, {each:.1f} a note."
 
     # Shifts
 
@@ -98,6 +110,10 @@ class PlanWords:
                     f"the {self.length(shift.index)} gives {1000 * shift.shortened_s:.0f} ms, "
                     f"{shift.share:.0%} of it"
                 )
+        if shift.late:
+            most = self._line.tempo_at(self._line.notes[shift.index].onset).bpm
+            most *= shift.ioi_s / shift.needs_s
+            return f"There is no time for it at this tempo; below {most:.0f} bpm there is."
         if shift.tight:
             return f"That is tight: {text}; practise it slowly."
         return f"{text[0].upper()}{text[1:]}."
@@ -107,7 +123,12 @@ class PlanWords:
     def hard_spot(self, spot: HardSpot) -> str:
         """Return a hard spot in a line."""
         terms = sorted(spot.terms.items(), key=lambda item: -item[1])
-        parts = ", ".join(f"{name} {cost:.1f}" for name, cost in terms[:3] if cost >= 0.05)
+        state = self._plan.states[spot.index]
+        pivots = self._plan.solution.problem.model.pivots(state)
+        names = _TERMS | ({"stretch": "pivot of the hand"} if pivots else {})
+        parts = ", ".join(
+            f"{names.get(name, name)} {cost:.1f}" for name, cost in terms[:3] if cost >= 0.05
+        )
         return f"{self.note(spot.index)} ({self.moment(spot.index)}): {parts}."
 
     # Reasons
@@ -118,10 +139,14 @@ class PlanWords:
             case why.FreesFinger():
                 return self._frees_finger(reason)
             case why.AvoidsShift(index, chosen, instead, _, at, move):
-                there = self._ahead(index, at)
                 return (
-                    f"{self._taken(index, chosen)}: with {self._choice(instead)} the hand would "
-                    f"have to go {self._move(move)}, for {there}."
+                    f"{self._taken(index, chosen)}: with {self._choice(instead)} the easiest way "
+                    f"on takes the hand {self._move(move)}, for {self._ahead(index, at)}."
+                )
+            case why.AvoidsOpen(index, chosen, instead, _, position):
+                return (
+                    f"{self._taken(index, chosen)}: {self._choice(instead)} is there too, but with "
+                    f"the hand in {roman(position)} it rings on and has to be damped."
                 )
             case why.WithinReach(index, chosen, instead, _, at, span_mm, comfortable_mm):
                 return (
@@ -167,7 +192,7 @@ class PlanWords:
         if reason.finger == 0:
             free = f"the open string can then take {coming}"
         if reason.move is None:
-            return f"{start}: {free}; with {other} no finger is left over it."
+            return f"{start}: {free}; with {other} no free finger lies over it."
         return f"{start}: {free}; with {other} the hand goes {self._move(reason.move)}."
 
     def _keeps_slur(self, index: int, chosen: Choice, technique: Technique) -> str:
@@ -208,10 +233,10 @@ class PlanWords:
         return self._choice(instead)
 
     def _ahead(self, index: int, at: int) -> str:
-        """Return a coming note: ``"E, the next note but one"``."""
+        """Return a coming note: ``"E (the next note but one)"``."""
         distance = at - index
         words = {1: "the next note", 2: "the next note but one", 3: "the next note but two"}
-        return f"{self.note(at)}, {words.get(distance, f'{self.moment(at)}')}"
+        return f"{self.note(at)} ({words.get(distance, self.moment(at))})"
 
     def _move(self, move: why.Move) -> str:
         way = "up" if move.frets > 0 else "back"
@@ -228,13 +253,49 @@ class PlanWords:
             costs: of lines played seeing 0, 1, 2 … notes ahead.
         """
         told = ", ".join(
-            f"{seen}: {'no way on' if cost >= NO_WAY else f'{self._more(cost):.1f}'}"
+            f"{seen}: {'gets stuck' if cost >= NO_WAY else f'{self._more(cost):.1f}'}"
             for seen, cost in enumerate(costs)
         )
-        return f"Seeing only so many notes ahead costs so much more: {told}."
+        return f"Who looks only so many notes ahead pays so much more: {told}."
 
     def _more(self, cost: float) -> float:
         return max(0.0, cost - self._plan.solution.cost)
+
+    def note_line(self, index: int) -> str:
+        """Return a note of the plan in a line: when, what, where, which finger."""
+        state = self._plan.states[index]
+        finger = f"finger {state.finger}" if state.finger else "no finger"
+        parts = [self.note(index), self._names.place(self._neck, state.place), finger]
+        before = self._plan.states[index - 1].anchor if index else None
+        if before != state.anchor:
+            parts.append(f"position {roman(state.anchor)}")
+        joined = self._plan.technique(index)
+        if joined is not None and joined is not Technique.HELD:
+            parts.append(f"{joined.value} to the next")
+        moment = self.moment(index)
+        return f"{moment[0].upper()}{moment[1:]}: {', '.join(parts)}."
+
+    def difference(self, path: Path, most: int) -> str:
+        """Return what another way to play the line does otherwise, and what it costs more."""
+        plan = self._plan
+        pairs = enumerate(zip(path.choices, plan.path.choices, strict=True))
+        other = [
+            f"{self.moment(index)}, {self._taken(index, choice)}"
+            for index, (choice, ours) in pairs
+            if choice != ours
+        ]
+        rest = f"; and {len(other) - most} more notes" if len(other) > most else ""
+        told = "; ".join(other[:most]) if other else "as above"
+        return f"{path.cost - plan.cost:+.2f}: {told}{rest}"
+
+    def hardest(self) -> str:
+        """Return how the hardest note of the plan compares with the cheapest line's."""
+        plan = self._plan
+        cheapest = plan.solution.best()
+        return (
+            f"The hardest note costs {max(plan.path.costs):.1f}, in the easiest line "
+            f"{max(cheapest.costs):.1f}; the whole line costs {plan.cost - cheapest.cost:.1f} more."
+        )
 
     def beginnings(self, most: int) -> str:
         """Return what the best lines from other positions cost beyond the plan, nearest first."""

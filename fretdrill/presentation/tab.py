@@ -5,7 +5,7 @@ counts, the strings (the lowest at the bottom), the fingers and the hand. A beat
 note begins on is counted in brackets, so that long notes and rests end in time. Between
 frets stand the joins (``h`` hammer-on, ``p`` pull-off, a stroke for a slide); the hand
 row has the position in Roman numerals where the hand arrives, and ``>`` or ``<`` under the
-note after which it moves up or back.
+note after which it moves up or back. A finger that goes beyond four frets has ``+`` or ``-``.
 """
 
 from bisect import bisect_left
@@ -15,7 +15,8 @@ from fractions import Fraction
 
 from fretdrill.hand.joins import Technique
 from fretdrill.hand.plan import Plan
-from fretdrill.neck.position import roman
+from fretdrill.hand.states import State
+from fretdrill.neck.position import POSITION_FRETS, roman
 from fretdrill.presentation.names import Names
 from fretdrill.theory.line import Articulation, Bar
 
@@ -127,9 +128,42 @@ def _note_column(plan: Plan, index: int, bar: Bar) -> Column:
     return Column(
         bar.metre.count(note.onset - bar.onset + bar.start),
         {state.string: f"{state.fret}{_join_sign(plan, index)}"},
-        f"{state.finger}{signs}",
+        f"{state.finger}{_reach_sign(state)}{signs}",
         "" if before == state.anchor else roman(state.anchor),
     )
+
+
+def _reach_sign(state: State) -> str:
+    """Return ``+`` or ``-`` where a finger goes beyond four frets from the position."""
+    if state.fret == 0 or 0 <= state.fret - state.anchor < POSITION_FRETS:
+        return ""
+    return "+" if state.fret > state.anchor else "-"
+
+
+def legend(plan: Plan) -> str:
+    """Return what the signs mean that a plan's tab has."""
+    line, shifts = plan.line, plan.shifts
+    marks = {mark for note in line.notes for mark in note.articulations}
+    joins = {plan.technique(index) for index in range(len(line.notes))}
+    reaches = set(map(_reach_sign, plan.states))
+    told = ["above the strings the counts", "(2) nothing new is played"]
+    told += ["below them fingers and position"]
+    told += ["0 open"] if any(state.fret == 0 for state in plan.states) else []
+    signs = (
+        ("1. short", Articulation.STACCATO in marks),
+        ("1_ held", Articulation.TENUTO in marks),
+        ("1^ accented", Articulation.ACCENT in marks),
+        ("h hammer-on", Technique.HAMMER_ON in joins),
+        ("p pull-off", Technique.PULL_OFF in joins),
+        ("/ slide", Technique.SLIDE in joins),
+        ("4+ reached up", "+" in reaches),
+        ("1- reached back", "-" in reaches),
+        ("> the hand moves up", any(shift.frets > 0 for shift in shifts)),
+        ("< back", any(shift.frets < 0 for shift in shifts)),
+        ("bar 0 is the pickup", bool(line.pickup)),
+    )
+    told += [text for text, there in signs if there]
+    return f"Signs: {', '.join(told)}."
 
 
 def _join_sign(plan: Plan, index: int) -> str:

@@ -52,7 +52,7 @@ class BarNumbering:
         held = mixed(first.length / metre.beat)
         number = self.places[wrong[0]].number
         notices.add(
-            Sort.CHANGED, f"bar {number} holds {held} beats of {metre.beats}{also}", first.spot
+            Sort.CHANGED, f"bar {number} holds {held} of {metre.beats} beats{also}", first.spot
         )
 
     def _number(self) -> list[Place]:

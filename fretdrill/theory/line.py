@@ -221,6 +221,10 @@ class Line:
             return float(later - onset) * self.tempos[index].whole_s
         return self.seconds_at(later) - self.seconds_at(onset)
 
+    def tempo_at(self, onset: Fraction) -> Tempo:
+        """Return the tempo in force at a moment."""
+        return self.tempos[max(0, bisect_right(self._tempo_onsets, onset) - 1)]
+
     def at_tempo(self, bpm: float) -> "Line":
         """Return the line at another tempo; changes of tempo keep their proportion.
 

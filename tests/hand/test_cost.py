@@ -607,3 +607,12 @@ def test_weights_by_name() -> None:
     assert {name: weights_named(name) for name in WEIGHT_SETS} == WEIGHT_SETS
     with pytest.raises(UnknownName, match="bass"):
         weights_named("bas")
+
+
+# ABC 2.1 §4.14 and MusicXML 4.0 ("slide"): a slide keeps string and finger.
+def test_a_written_slide_is_kept_by_a_slide_alone() -> None:
+    one, hammered, slid = State(3, 5, 1, 5), State(3, 7, 3, 5), State(3, 7, 1, 7)
+    assert technique(NECK, HAND, one, hammered, Join.SLUR) is Technique.HAMMER_ON
+    assert technique(NECK, HAND, one, hammered, Join.SLIDE) is None
+    for join in Join:
+        assert technique(NECK, HAND, one, slid, join) is Technique.SLIDE

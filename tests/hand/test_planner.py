@@ -539,9 +539,7 @@ def test_a_note_outside_the_neck() -> None:
         OutOfRange(2, "Eb1", "E1", "G3"),
         OutOfRange(4, "G#3", "E1", "G3"),
     )
-    assert str(fault) == (
-        "note 2 is Eb1; the neck has E1 to G3; note 4 is G#3; the neck has E1 to G3"
-    )
+    assert str(fault) == ("notes 2 (Eb1), 4 (G#3) lie off the neck, which has E1 to G3")
 
 
 def test_advice_comes_after_the_causes() -> None:
@@ -554,7 +552,7 @@ def test_advice_comes_after_the_causes() -> None:
 def test_only_a_few_causes_are_told_but_all_are_kept() -> None:
     fault = refused("E0 E0 E0 E0 E0 E0 E0 E1")
     assert [cause.index for cause in fault.causes] == [1, 2, 3, 4, 5, 6, 7]
-    assert str(fault).endswith("note 5 is E0; the neck has E1 to G3; and 2 more")
+    assert "5 (E0) and 2 more lie off the neck" in str(fault)
 
 
 def test_a_note_that_lies_on_an_open_string_alone() -> None:

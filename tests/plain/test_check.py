@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 
+from fretdrill.neck.neck import Neck
 from fretdrill.plain.check import check
 from fretdrill.practice.home import Home
 from fretdrill.practice.library import line_files, pack_files
@@ -24,7 +25,7 @@ def said(home: Home, tmp_path: Path, monkeypatch: pytest.MonkeyPatch):
         if content is not None:
             Path(name).write_bytes(content.encode() if isinstance(content, str) else content)
         output = io.StringIO()
-        sound = check(name, home, output)
+        sound = check(name, home, Neck(), output)
         return sound, output.getvalue().splitlines()
 
     return call
@@ -146,3 +147,9 @@ def test_nothing_that_steers_a_terminal_is_printed(said):
     sound, rows = said("a\x1b.mid", content)
     assert sound
     assert all(row.isprintable() for row in rows)
+
+
+def test_notes_off_the_neck_are_a_fault(said):
+    sound, rows = said("high.abc", abc_text("c,'4"))
+    assert not sound
+    assert "1 note off the neck in Set-up, the first note 1, C" in rows[0]

@@ -27,32 +27,37 @@ SHIFT = Shift(1, 1, 3, 93.4, 0.25, 0.3, TakenFrom.NOTE_LENGTH, 0.125, 0.5)
 REASONS = [
     (
         why.FreesFinger(1, HERE, SAME, 2.0, 3, 1, BACK),
-        "2 on B♭ (A string, fret 1): finger 1 is then over C, the next note but one; with 4 here "
+        "2 on B♭ (A string, fret 1): finger 1 is then over C (the next note but one); with 4 here "
         "the hand goes back three frets, 122 mm, in 0.25 s.",
     ),
     (
         why.FreesFinger(1, HERE, SAME, 2.0, 2, 1, None),
-        "2 on B♭ (A string, fret 1): finger 1 is then over D, the next note; with 4 here no "
-        "finger is left over it.",
+        "2 on B♭ (A string, fret 1): finger 1 is then over D (the next note); with 4 here no "
+        "free finger lies over it.",
     ),
     (
         why.FreesFinger(1, HERE, ELSEWHERE, 2.0, 2, 0, UP),
-        "2 on B♭ (A string, fret 1): the open string can then take D, the next note; with 4 on "
+        "2 on B♭ (A string, fret 1): the open string can then take D (the next note); with 4 on "
         "the E string, fret 6 the hand goes up one fret, 40 mm.",
     ),
     (
         why.AvoidsShift(0, Choice(4, 3, 1), OPEN, 1.0, 3, BACK),
-        "1 on G (E string, fret 3): with the open A string the hand would have to go back three "
-        "frets, 122 mm, in 0.25 s, for C, the next note but two.",
+        "1 on G (E string, fret 3): with the open A string the easiest way on "
+        "takes the hand back three frets, 122 mm, in 0.25 s, for C (the next note but two).",
     ),
     (
         why.AvoidsShift(2, Choice(2, 0, 0), Choice(3, 5, 4), 1.0, 3, UP),
-        "D open on the D string: with 4 on the A string, fret 5 the hand would have to go up one "
-        "fret, 40 mm, for C, the next note.",
+        "D open on the D string: with 4 on the A string, fret 5 the easiest way on "
+        "takes the hand up one fret, 40 mm, for C (the next note).",
+    ),
+    (
+        why.AvoidsOpen(2, Choice(3, 5, 4), Choice(2, 0, 0), 1.0, 5),
+        "4 on D (A string, fret 5): the open D string is there too, but with the hand in V it "
+        "rings on and has to be damped.",
     ),
     (
         why.WithinReach(0, Choice(4, 3, 1), ELSEWHERE, 1.0, 4, 150.2, 110.0),
-        "1 on G (E string, fret 3): G, bar 2, beat 4 is then within reach; with 4 on the E "
+        "1 on G (E string, fret 3): G (bar 2, beat 4) is then within reach; with 4 on the E "
         "string, fret 6 it is a stretch, 150 mm where 110 mm is comfortable.",
     ),
     (
@@ -61,7 +66,7 @@ REASONS = [
     ),
     (
         why.SavesSlur(1, HERE, ELSEWHERE, 4.0, 2),
-        "2 on B♭ (A string, fret 1): then the slur to D, the next note can be kept; with 4 on "
+        "2 on B♭ (A string, fret 1): then the slur to D (the next note) can be kept; with 4 on "
         "the E string, fret 6 it would break.",
     ),
     (
@@ -142,6 +147,14 @@ def test_shift_over_an_open_string_without_time_is_tight():
     assert "tight" in SAY.shift(shift)
 
 
+def test_a_move_that_comes_too_late_says_from_which_tempo_on_it_does_not():
+    shift = Shift(1, 1, 3, 93.4, 0.25, 0.1, TakenFrom.NOTE_LENGTH, 0.2, 1.0, ioi_s=0.2)
+    bpm = PLAN.line.tempos[0].bpm * 0.2 / 0.25
+    assert SAY.shift(shift).endswith(
+        f"There is no time for it at this tempo; below {bpm:.0f} bpm there is."
+    )
+
+
 def test_shift_back_by_one_fret():
     shift = Shift(0, 3, 2, 44.0, 0.171, 0.25, TakenFrom.REST, 0.0, 0.0)
     assert SAY.shift(shift) == (
@@ -193,17 +206,22 @@ def test_lengths(length, said):
 
 def test_summaries():
     one = planned("A,,,4")
-    assert PlanWords(one, Names()).summary() == f"Position I, no shift; cost {one.cost:.1f}."
-    assert SAY.summary() == f"Positions III, I, two shifts; cost {PLAN.cost:.1f}."
+    assert PlanWords(one, Names()).summary() == (
+        f"Position I, no shift; cost {one.cost:.1f}, {one.cost:.1f} a note."
+    )
+    each = f"{PLAN.cost / len(PLAN.states):.1f} a note"
+    assert SAY.summary() == f"Positions III, I, two shifts; cost {PLAN.cost:.1f}, {each}."
     moved = settled_plan("G,,,C,,z2", (4, 3, 1, 3), (4, 8, 1, 8))
     assert PlanWords(moved, Names()).summary() == (
-        f"Positions III, VIII, one shift; cost {moved.cost:.1f}."
+        f"Positions III, VIII, one shift; cost {moved.cost:.1f}, {moved.cost / 2:.1f} a note."
     )
 
 
 def test_hard_spots_name_the_three_dearest_terms():
     spot = HardSpot(1, 9.0, {"place": 1.0, "shift": 4.5, "finger": 0.3, "stretch": 3.2})
-    assert SAY.hard_spot(spot) == "B♭ (bar 1, beat 3): shift 4.5, stretch 3.2, place 1.0."
+    assert (
+        SAY.hard_spot(spot) == "B♭ (bar 1, beat 3): shift 4.5, stretch 3.2, high on the neck 1.0."
+    )
     small = HardSpot(0, 2.04, {"shift": 2.0, "string": 0.04})
     assert SAY.hard_spot(small) == "G (bar 1, beat 2): shift 2.0."
 
@@ -211,7 +229,7 @@ def test_hard_spots_name_the_three_dearest_terms():
 def test_looking_ahead():
     best = PLAN.solution.cost
     assert SAY.looking_ahead([best + 3.44, best + 1, best]) == (
-        "Seeing only so many notes ahead costs so much more: 0: 3.4, 1: 1.0, 2: 0.0."
+        "Who looks only so many notes ahead pays so much more: 0: 3.4, 1: 1.0, 2: 0.0."
     )
 
 

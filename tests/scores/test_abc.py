@@ -558,7 +558,7 @@ def test_a_bar_too_long_or_too_short_is_kept_and_noticed() -> None:
     reading = read("CDEF|GAB/|CDEFG|C4|")
     assert [bar.length * 4 for bar in reading.line.bars] == [4, Fraction(5, 2), 5, 4]
     assert said(reading, Sort.CHANGED) == [
-        "line 6, column 6: bar 2 holds 2 1/2 beats of 4, and 1 more bar is too short or too long"
+        "line 6, column 6: bar 2 holds 2 1/2 of 4 beats, and 1 more bar is too short or too long"
     ]
 
 
