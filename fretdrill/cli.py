@@ -11,15 +11,16 @@ import errno
 import os
 import sys
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from functools import partial
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from fretdrill.cli_options import (
     CommandLineFault,
     blaming,
     option_of,
     parse,
-    scope_words,
+    settings_given,
 )
 from fretdrill.errors import (
     FretdrillError,
@@ -29,9 +30,11 @@ from fretdrill.errors import (
 )
 
 if TYPE_CHECKING:
+    from fretdrill.engine.packs import Pack
     from fretdrill.practice.home import Home
     from fretdrill.practice.program import Program
     from fretdrill.practice.settings import Settings
+    from fretdrill.theory.line import Line
 
     Adapt = Callable[[Settings], Settings]
 
@@ -152,8 +155,6 @@ def _writes_utf8() -> bool:
 
 def _adapted(options: argparse.Namespace, ascii_only: bool, settings: "Settings") -> "Settings":
     """Return the player's settings with what the command line says instead."""
-    from dataclasses import replace
-
     from fretdrill.hand.hand import Hand
     from fretdrill.neck.neck import Neck
     from fretdrill.neck.tuning import Tuning
@@ -183,14 +184,16 @@ def _program(options: argparse.Namespace, home: "Home", settings: "Settings") ->
     if options.command != "drill":
         return None
     from fretdrill.engine.registry import KINDS
-    from fretdrill.practice.library import find_pack, pack_files
+    from fretdrill.practice.library import find_line, line_files, pack_files
     from fretdrill.practice.program import Program
+    from fretdrill.practice.spots import line_program
 
     if options.what is None:
         kinds, packs = ", ".join(KINDS), ", ".join(pack_files(home.packs))
-        raise CommandLineFault(f"drill what? kinds: {kinds}; packs: {packs}")
+        lines = ", ".join(line_files(home.lines))
+        raise CommandLineFault(f"drill what? kinds: {kinds}; packs: {packs}; lines: {lines}")
     if options.what in KINDS:
-        program = _program_of_kind(options)
+        program = _program_of_kind(options, home)
         try:
             program.check(settings.player)
         except ManyFaults as faults:
@@ -198,36 +201,58 @@ def _program(options: argparse.Namespace, home: "Home", settings: "Settings") ->
             raise CommandLineFault(message) from faults
         return program
     if not options.what:
-        raise CommandLineFault("the kind or pack is empty")
-    for option in ("position", "frets", "string", "whole_neck", "notes", "order", "open"):
-        if getattr(options, option) not in (None, False):
-            shown = option.replace("_", "-")
-            raise CommandLineFault(f"--{shown} goes with a kind ({', '.join(KINDS)}), not a pack")
-    try:
-        pack = find_pack(options.what, home.packs)
-    except UnknownName as fault:
-        known = [*KINDS, *pack_files(home.packs)]
-        raise CommandLineFault(str(UnknownName("kind or pack", options.what, known))) from fault
-    program = Program.of_pack(pack, options.count, options.minutes)
+        raise CommandLineFault("the kind, pack or line is empty")
+    given = settings_given(options)
+    if given:
+        shown = option_of(next(iter(given)), options)
+        raise CommandLineFault(f"{shown} goes with a kind ({', '.join(KINDS)}), not a pack or line")
+    if options.what not in pack_files(home.packs) and _is_line(options.what, home):
+        line = find_line(options.what, home.lines).line
+        program = line_program(options.what, line, settings.player)
+        program = replace(program, count=options.count, minutes=options.minutes)
+    else:
+        program = Program.of_pack(_pack(options.what, home), options.count, options.minutes)
     program.check(settings.player)
     return program
 
 
-def _program_of_kind(options: argparse.Namespace) -> "Program":
-    from fretdrill.engine.packs import read_drill
+def _is_line(name: str, home: "Home") -> bool:
+    from fretdrill.practice.library import LINE_ENDINGS, line_files
+
+    return name in line_files(home.lines) or name.lower().endswith(LINE_ENDINGS)
+
+
+def _pack(name: str, home: "Home") -> "Pack":
+    from fretdrill.engine.registry import KINDS
+    from fretdrill.practice.library import find_pack, line_files, pack_files
+
+    try:
+        return find_pack(name, home.packs, home.lines)
+    except UnknownName as fault:
+        known = [*KINDS, *pack_files(home.packs), *line_files(home.lines)]
+        raise CommandLineFault(str(UnknownName("kind, pack or line", name, known))) from fault
+
+
+def _program_of_kind(options: argparse.Namespace, home: "Home") -> "Program":
+    from fretdrill.engine.packs import DRILL_SETTINGS, read_drill
+    from fretdrill.engine.registry import KINDS
+    from fretdrill.practice.library import find_line
     from fretdrill.practice.program import Program
 
-    settings: dict[str, Any] = {"kind": options.what}
-    scope = scope_words(options)
-    if scope:
-        settings["scope"] = scope
-    for key in ("notes", "order", "count"):
-        if getattr(options, key) is not None:
-            settings[key] = getattr(options, key)
-    drill, faults = read_drill(settings, "fretdrill drill")
+    def find(name: str) -> "Line":
+        return find_line(name, home.lines).line
+
+    own = KINDS[options.what].settings(find)
+    settings = settings_given(options)
+    for key in settings:
+        if key not in own and key not in DRILL_SETTINGS:
+            raise CommandLineFault(f"{option_of(key, options)} does not go with {options.what}")
+    drill, faults = read_drill({"kind": options.what, **settings}, "", "", find)
     if drill is None:
         raise CommandLineFault(
-            "; ".join(f"{option_of(f.key, options)}: {f.message}" for f in faults)
+            "; ".join(
+                f"{option_of(f.key, options)}: {f.message}" if f.key else f.message for f in faults
+            )
         )
     return Program(options.what.capitalize(), (drill,), options.count, options.minutes)
 

@@ -23,6 +23,11 @@ examples:
   fretdrill drill find --minutes 3                three minutes, from easy to hard
   fretdrill drill name --frets 0-12 --notes "key Bb major"
   fretdrill drill finger --position 1 --system 1-2-4
+  fretdrill drill ahead walk-up --next 2          fingers for the next two notes of a line
+  fretdrill drill ahead --figure arpeggio --key "Bb major" --shown staff
+  fretdrill drill chord --chord "7 m7" --notes "C F Bb"
+  fretdrill drill read --position 5 --key "F major" --together 3
+  fretdrill drill walk-up                         a session from the decisions in a line
   fretdrill drill fifth-position                  a session that ships
   fretdrill drill my-lesson.toml                  a session of your own
   fretdrill plan walk-up                          the easiest fingering of a line, and why
@@ -103,15 +108,17 @@ def _parser() -> argparse.ArgumentParser:
     commands = parser.add_subparsers(dest="command", metavar="COMMAND", parser_class=_Parser)
     drill = commands.add_parser(
         "drill",
-        help="practise one kind of drill, or a session from a pack",
+        help="practise one kind of drill, or a session from a pack or a line",
         description=(
-            "Practise one kind of drill (find, name, finger), or a session from a pack: one that\n"
-            "ships (daily, first-position, fifth-position, whole-neck), one of your own by name,\n"
-            "or a .toml file."
+            "Practise one kind of drill (find, name, finger, chord, read, slur, ahead, shift), a\n"
+            "session from a pack, or one made from the decisions in a line. Packs that ship:\n"
+            "daily, first-position, fifth-position, whole-neck, look-ahead, shifts, chord-tones,\n"
+            "reading. Packs and lines of your own go by name, or by file."
         ),
         epilog=EXAMPLES,
     )
-    drill.add_argument("what", metavar="KIND|PACK", nargs="?")
+    drill.add_argument("what", metavar="KIND|PACK|LINE", nargs="?")
+    drill.add_argument("line", metavar="LINE", nargs="?", help="for ahead, shift and slur")
     _add_drill(drill)
     _add_player(drill)
     _add_show(drill)
@@ -159,6 +166,19 @@ def _add_drill(parser: argparse.ArgumentParser) -> None:
         help="naturals, chromatic, 'key F major', 'chord Dm7', or a list such as 'D G Bb'",
     )
     what.add_argument("--order", metavar="ORDER", help="shuffled, or listed: new notes as listed")
+    what.add_argument("--chord", metavar="CHORDS", help="qualities such as 'maj min, 7 m7', or Dm7")
+    what.add_argument("--tones", metavar="HOW", help="one chord tone at a time, or all: one, all")
+    what.add_argument("--key", metavar="KEYS", help="of what is read or made up: 'F major, Dm'")
+    what.add_argument("--together", metavar="N", help="how many notes to read at once: 1 or 1,2,3")
+    lines = parser.add_argument_group("which lines (for ahead and shift)")
+    lines.add_argument(
+        "--figure",
+        metavar="FIGURES",
+        help="make lines up: stepwise, arpeggio, octave, chromatic, syncopated",
+    )
+    lines.add_argument("--next", metavar="N", help="how many of the coming notes: 1, 2 or 1,2,3")
+    lines.add_argument("--shown", metavar="HOW", help="coming notes as places, names or staff")
+    lines.add_argument("--reach", metavar="N", help="notes on either side of a shift: 2 to 8")
     length = parser.add_argument_group("how long")
     length.add_argument("--count", metavar="N", type=_whole(1, 500), help="number of questions")
     length.add_argument("--minutes", metavar="M", type=_minutes, help="end after M minutes")
@@ -292,8 +312,28 @@ def given_options(options: argparse.Namespace, *names: str) -> str:
     return ", ".join(f"--{name.replace('_', '-')}" for name in given)
 
 
+LISTED = ("chord", "tones", "key", "together", "figure", "next", "shown", "reach")
+"""Options of a drill that may list several things, with commas between."""
+
+
+def settings_given(options: argparse.Namespace) -> dict[str, Any]:
+    """Return the settings of a drill that stand on the command line, as packs write them."""
+    given: dict[str, Any] = {key: getattr(options, key) for key in ("line", "notes", "order")}
+    given["scope"] = scope_words(options) or None
+    for key in LISTED:
+        text = getattr(options, key)
+        given[key] = None if text is None else [_item(part) for part in text.split(",")]
+    return {key: value for key, value in given.items() if value is not None}
+
+
+def _item(text: str) -> str | int:
+    return int(text) if text.strip().isdecimal() and len(text) < 5 else text.strip()
+
+
 def option_of(key: str, options: argparse.Namespace) -> str:
     """Return the options that a drill's setting was put together from."""
+    if key == "line":
+        return options.line
     if key != "scope":
         return f"--{key}"
     return given_options(options, "position", "frets", "whole_neck", "string", "open")

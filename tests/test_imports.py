@@ -75,11 +75,12 @@ def test_the_engine_side_draws_from_no_global_generator(package):
         "from random import Random\n"
         "from fretdrill.engine.drill import Drill, Standing\n"
         "from fretdrill.engine.noteset import NoteSet\n"
+        "from fretdrill.engine.part import Part\n"
         "from fretdrill.engine.player import Player\n"
         "from fretdrill.hand.hand import Hand\n"
         "from fretdrill.neck.neck import Neck\n"
         "from fretdrill.neck.scope import Scope\n"
-        "drill = Drill('find', (Scope(),), NoteSet.parse('naturals'))\n"
+        "drill = Drill('find', (Part(Scope(), NoteSet.parse('naturals')),))\n"
         "drill.ask(Player(Neck(), Hand()), 0, Random(1), Standing({}))\n"
         "assert random.getstate() == state"
     )

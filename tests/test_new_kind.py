@@ -8,9 +8,8 @@ from typing import Any
 import pytest
 
 from fretdrill import cli
-from fretdrill.engine import packs, registry
+from fretdrill.engine import registry
 from fretdrill.engine.packs import read_pack
-from fretdrill.engine.table import Setting, one_of
 from fretdrill.practice.home import Home
 from fretdrill.practice.program import Program
 from fretdrill.practice.session import State
@@ -29,9 +28,6 @@ def lowest(monkeypatch: pytest.MonkeyPatch) -> None:
     made: dict[str, Any] = {}
     exec(code, made)
     monkeypatch.setitem(registry.KINDS, "lowest", made["Lowest"]())
-    # The names of kinds are taken from the registry when packs is imported.
-    kinds = Setting(one_of("kind of drill", tuple(registry.KINDS)), required=True)
-    monkeypatch.setitem(packs.DRILL_SETTINGS, "kind", kinds)
 
 
 def test_in_plain_lines_and_by_the_command_line(

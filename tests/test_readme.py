@@ -10,18 +10,17 @@ import pytest
 from fretdrill.cli import main
 from fretdrill.cli_options import parse
 from fretdrill.engine.drill import Drill, Standing
-from fretdrill.engine.noteset import NoteSet
 from fretdrill.engine.packs import read_pack
 from fretdrill.engine.player import Player
 from fretdrill.engine.question import Answer
 from fretdrill.hand.hand import Hand
 from fretdrill.neck.neck import Neck, Place
-from fretdrill.neck.scope import Scope
 from fretdrill.practice.session import judge
 from fretdrill.presentation.neck_drawing import draw_neck
 from fretdrill.presentation.neck_layout import lay_out
 from fretdrill.presentation.question_view import question_view
 from fretdrill.presentation.words import Words
+from tests.engine.cases import stage
 
 ROOT = Path(__file__).resolve().parents[1]
 README = (ROOT / "README.md").read_text(encoding="utf-8")
@@ -35,7 +34,7 @@ def blocks(language: str) -> list[str]:
 def picture() -> str:
     """Answer D in fifth position half rightly, and draw what the app draws."""
     words, player = Words(), Player(Neck(), Hand())
-    drill = Drill("find", (Scope.parse("position 5"),), NoteSet.parse("D"))
+    drill = Drill("find", (stage("position 5", "D"),))
     question = drill.ask(player, 0, Random(1), Standing({}))
     verdict = judge(question, Answer(frozenset({Place(3, 5), Place(2, 6)}), 3.4), 9.0)
     layout = lay_out(player.neck, question.scope.frets(player.neck), COLUMNS)

@@ -1,30 +1,28 @@
 """A drill: a kind with its settings, and how it grows.
 
-Idea: a drill lists its scopes from narrow to wide. The player's level picks the
-scope and how much time full speed allows: each scope is first taken at ease, then
-a little quicker, then the next scope opens; the last one is pressed on to below
-the player's own pace. Levels move only by what the player gets right or wrong.
+Idea: a drill lists its stages from easy to hard, such as parts of the neck from
+narrow to wide. The player's level picks the stage and how much time full speed
+allows: each stage is first taken at ease, then a little quicker, then the next one
+opens; the last one is pressed on to below the player's own pace. Levels move only
+by what the player gets right or wrong.
 """
 
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from random import Random
+from typing import Any
 
-from fretdrill.engine.kind import Kind
-from fretdrill.engine.noteset import NoteSet
 from fretdrill.engine.player import Player
 from fretdrill.engine.question import Question, Verdict
 from fretdrill.engine.registry import kind_named
-from fretdrill.errors import NothingToAsk
-from fretdrill.neck.scope import Scope
 
 ORDERS = ("shuffled", "listed")
 """``listed`` brings new things in the order they are listed, known ones by weight."""
 
 EASY, STEADY = 1.5, 1.2
-"""Target time over own pace, for the first two levels of each scope [assumption]."""
+"""Target time over own pace, for the first two levels of each stage [assumption]."""
 QUICK = (1.0, 0.85, 0.7)
-"""The same, for the levels after the widest scope is held [assumption]."""
+"""The same, for the levels after the last stage is held [assumption]."""
 
 RIGHTS_TO_CLIMB = 3
 WRONGS_TO_DROP = 2
@@ -42,50 +40,44 @@ class Drill:
 
     Attributes:
         kind: name of the kind.
-        scopes: parts of the neck, narrow to wide; at least one.
-        notes: the notes it is about.
+        stages: what it is about, easy to hard; at least one. Their type is the kind's own.
         order: one of :data:`ORDERS`.
         count: questions in a session, where nothing else decides.
     """
 
     kind: str
-    scopes: tuple[Scope, ...]
-    notes: NoteSet
+    stages: tuple[Any, ...]
     order: str = "shuffled"
     count: int = 10
 
     @property
     def top_level(self) -> int:
         """The highest level."""
-        return 2 * len(self.scopes) + len(QUICK) - 1
+        return 2 * len(self.stages) + len(QUICK) - 1
 
-    def scope_at(self, level: int) -> Scope:
-        """Return the part of the neck that a level is about."""
-        return self.scopes[min(level // 2, len(self.scopes) - 1)]
+    def stage_at(self, level: int) -> Any:
+        """Return what a level is about."""
+        return self.stages[min(level // 2, len(self.stages) - 1)]
 
     def time_factor_at(self, level: int) -> float:
         """Return target time over own pace at a level."""
-        if level < 2 * len(self.scopes):
+        if level < 2 * len(self.stages):
             return STEADY if level % 2 else EASY
-        return QUICK[min(level - 2 * len(self.scopes), len(QUICK) - 1)]
+        return QUICK[min(level - 2 * len(self.stages), len(QUICK) - 1)]
 
     @property
     def key(self) -> str:
         """The settings as text, the same for the same drill."""
-        scopes = " | ".join(map(str, self.scopes))
-        return f"{self.kind}; {scopes}; {self.notes}; {self.order}"
+        return f"{self.kind}; {kind_named(self.kind).wording(self.stages)}; {self.order}"
 
     def check(self, player: Player) -> None:
         """Make sure that there is something to ask at every level.
 
         Raises:
-            InputError: a scope does not fit the neck.
-            NothingToAsk: no note of the set lies in a scope.
+            InputError: a stage does not fit the neck, or leaves nothing to ask.
         """
-        for scope in self.scopes:
-            scope.check(player.neck)
-            if not self._foci(player, scope):
-                raise NothingToAsk(f"no note of '{self.notes}' can be asked in '{scope}'")
+        for stage in self.stages:
+            kind_named(self.kind).check(player, stage)
 
     def ask(
         self, player: Player, level: int, rng: Random, standing: "Standing", focus: str = ""
@@ -99,14 +91,10 @@ class Drill:
             standing: what is known of the player's answers so far.
             focus: what to ask about, where it is decided already.
         """
-        scope = self.scope_at(level)
-        kind: Kind = kind_named(self.kind)
-        foci = self._foci(player, scope)
+        stage, kind = self.stage_at(level), kind_named(self.kind)
+        foci = kind.foci(player, stage)
         chosen = focus or choose(foci, standing, self.order, rng, kind.subject)
-        return kind.ask(player, scope, self.notes, chosen)
-
-    def _foci(self, player: Player, scope: Scope) -> tuple[str, ...]:
-        return kind_named(self.kind).foci(player, scope, self.notes)
+        return kind.ask(player, stage, chosen)
 
 
 @dataclass(frozen=True)

@@ -13,7 +13,8 @@
     count = 4
 
 ``scope`` and ``notes`` are the words of :mod:`fretdrill.neck.scope` and
-:mod:`fretdrill.engine.noteset`. A pack is read whole: all its faults come at once.
+:mod:`fretdrill.engine.noteset`; which settings there are depends on the kind. A pack is
+read whole: all its faults come at once.
 """
 
 from collections.abc import Mapping
@@ -22,37 +23,19 @@ from typing import Any
 
 from fretdrill.engine import table
 from fretdrill.engine.drill import ORDERS, Drill
-from fretdrill.engine.noteset import NoteSet
+from fretdrill.engine.kind import FindLine, no_lines
 from fretdrill.engine.registry import KINDS
 from fretdrill.engine.table import Setting
 from fretdrill.errors import InputError, Located, ManyFaults
-from fretdrill.neck.scope import Scope
 
 MOST_QUESTIONS = 500
 MOST_RANK = 100
-DEFAULT_SCOPES = (
-    "position 1, open strings",
-    "position 5, open strings",
-    "frets 0-12",
-    "whole neck",
-)
-"""Scopes of a drill that names none, narrow to wide."""
-
-
-def _notes(value: Any) -> NoteSet:
-    return NoteSet.parse(" ".join(map(str, table.list_of(table.text)(value))))
-
 
 DRILL_SETTINGS = {
-    "kind": Setting(table.one_of("kind of drill", tuple(KINDS)), required=True),
-    "scope": Setting(
-        table.list_of(table.parsed(Scope.parse)), tuple(map(Scope.parse, DEFAULT_SCOPES))
-    ),
-    "notes": Setting(_notes, NoteSet.parse("naturals")),
     "order": Setting(table.one_of("order", ORDERS), "shuffled"),
     "count": Setting(table.whole_number(1, MOST_QUESTIONS), 10),
 }
-"""The settings of one drill, for packs and the command line alike."""
+"""The settings that drills of every kind have, beside their kind and its own ones."""
 
 
 def _tables(value: Any) -> list[Mapping[str, Any]]:
@@ -86,29 +69,47 @@ class Pack:
     drills: tuple[Drill, ...]
 
 
+def read_kind(value: Any) -> str:
+    """Read the name of a kind of drill."""
+    return table.one_of("kind of drill", tuple(KINDS))(value)
+
+
 def read_drill(
-    settings: Mapping[str, Any], source: str, path: str = ""
+    settings: Mapping[str, Any], source: str, path: str = "", find_line: FindLine = no_lines
 ) -> tuple[Drill | None, list[Located]]:
-    """Read one drill's settings; None and the faults if there are any."""
-    values, faults = table.read_table(settings, DRILL_SETTINGS, source, path)
+    """Read one drill's settings; None and the faults if there are any.
+
+    Args:
+        settings: what was written.
+        source: where it was written, for the faults.
+        path: dotted path of the table inside the source.
+        find_line: reads the lines that it names.
+    """
+    expected = {"kind": Setting(read_kind, required=True), **DRILL_SETTINGS}
+    name = settings.get("kind")
+    if isinstance(name, str) and name in KINDS:
+        expected |= KINDS[name].settings(find_line)
+    else:  # which settings it should have cannot be told; those of any kind are read
+        for kind in reversed(KINDS.values()):
+            expected |= kind.settings(find_line)
+    values, faults = table.read_table(settings, expected, source, path)
     if faults:
         return None, faults
-    drill = Drill(
-        kind=values["kind"],
-        scopes=values["scope"],
-        notes=values["notes"],
-        order=values["order"],
-        count=values["count"],
-    )
-    return drill, []
+    kind = KINDS[values["kind"]]
+    try:
+        stages = kind.stages(values)
+    except InputError as fault:
+        return None, [Located(source, path, str(fault))]
+    return Drill(kind.name, stages, values["order"], values["count"]), []
 
 
-def read_pack(content: str, source: str) -> Pack:
+def read_pack(content: str, source: str, find_line: FindLine = no_lines) -> Pack:
     """Read a pack.
 
     Args:
         content: the TOML text.
         source: file name, for the faults.
+        find_line: reads the lines that it names.
 
     Raises:
         ManyFaults: all that is wrong with it.
@@ -117,7 +118,7 @@ def read_pack(content: str, source: str) -> Pack:
     values, faults = table.read_table(written, PACK_SETTINGS, source)
     drills = []
     for number, settings in enumerate(values["drill"], start=1):
-        drill, drill_faults = read_drill(settings, source, f"drill[{number}]")
+        drill, drill_faults = read_drill(settings, source, f"drill[{number}]", find_line)
         faults += drill_faults
         if drill is not None:
             drills.append(drill)

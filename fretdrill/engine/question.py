@@ -8,13 +8,15 @@ keys, a mouse, an instrument or a line of text.
 from dataclasses import dataclass
 from enum import Enum
 
+from fretdrill.engine.piece import Piece
 from fretdrill.engine.player import Player
 from fretdrill.engine.reasons import Reason
+from fretdrill.hand.states import Choice
 from fretdrill.neck.neck import Place
 from fretdrill.neck.scope import Scope
 from fretdrill.theory.chord import Chord
 from fretdrill.theory.key import Key
-from fretdrill.theory.pitch import NoteName, simple_name
+from fretdrill.theory.pitch import NoteName, Pitch, simple_name
 
 
 class AnswerForm(Enum):
@@ -23,10 +25,35 @@ class AnswerForm(Enum):
     PLACES = "places"
     NOTE = "note"
     FINGER = "finger"
+    FINGERS = "a finger for each note"
+    FINGERING = "a place and a finger for each note"
+    MOMENT = "a moment of the phrase"
+    JOINING = "how two notes are joined"
+
+
+class Shown(Enum):
+    """How coming notes are shown."""
+
+    PLACES = "places"
+    NAMES = "names"
+    STAFF = "staff"
+
+
+class Joining(Enum):
+    """How the second of two notes is brought out."""
+
+    HAMMER_ON = "hammer-on"
+    PULL_OFF = "pull-off"
+    SLIDE = "slide"
+    PLUCKED = "plucked only"
 
 
 Context = Key | Chord
 """What a note belongs to, and is spelled by."""
+
+
+# Tasks: what is asked. Each has a place that is asked about and a context that spells
+# its notes, or None.
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,11 +62,7 @@ class FindNote:
 
     name: NoteName
     context: Context | None = None
-
-    @property
-    def place(self) -> None:
-        """No place is asked about; many are asked for."""
-        return None
+    place = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,10 +79,132 @@ class FingerPlace:
 
     place: Place
     position: int
+    context = None
 
 
-Task = FindNote | NamePlace | FingerPlace
-Given = frozenset[Place] | NoteName | int
+@dataclass(frozen=True, slots=True)
+class FindTones:
+    """Mark tones of a chord near the hand, its root being shown.
+
+    Attributes:
+        context: the chord.
+        degrees: which of its degrees, such as ``("3", "b7")``.
+        place: where the root is shown.
+    """
+
+    context: Chord
+    degrees: tuple[str, ...]
+    place: Place
+
+
+@dataclass(frozen=True, slots=True)
+class ReadNotes:
+    """Mark where notes on the staff lie.
+
+    Attributes:
+        pitches: the sounding pitches, spelled, in the order of the figure.
+        context: the key of the signature.
+    """
+
+    pitches: tuple[Pitch, ...]
+    context: Key
+    place = None
+
+
+@dataclass(frozen=True, slots=True)
+class JoinNotes:
+    """Say how two notes can be joined in a position.
+
+    Attributes:
+        place: the first note's place.
+        after: the second note's.
+        position: where the hand stands.
+    """
+
+    place: Place
+    after: Place
+    position: int
+    context = None
+
+
+@dataclass(frozen=True, slots=True)
+class FingerAhead:
+    """Take the coming notes of a line, the hand standing as it does.
+
+    Attributes:
+        piece: the line.
+        index: the note that the hand stands at, from 0.
+        count: how many of the next notes are asked for.
+        shown: how they are shown.
+    """
+
+    piece: Piece
+    index: int
+    count: int
+    shown: Shown
+    place = None
+
+    @property
+    def context(self) -> Key | None:
+        """The key of the line."""
+        return self.piece.line.key
+
+    @property
+    def asked(self) -> range:
+        """The indexes of the notes that are asked for."""
+        return range(self.index + 1, self.index + 1 + self.count)
+
+
+@dataclass(frozen=True, slots=True)
+class ChooseShift:
+    """Say after which note of a phrase the hand moves.
+
+    Attributes:
+        piece: the phrase.
+        from_position, to_position: the fret under finger 1 at its beginning and its end.
+    """
+
+    piece: Piece
+    from_position: int
+    to_position: int
+    place = None
+
+    @property
+    def context(self) -> Key | None:
+        """The key of the line."""
+        return self.piece.line.key
+
+
+Task = (
+    FindNote
+    | NamePlace
+    | FingerPlace
+    | FindTones
+    | ReadNotes
+    | JoinNotes
+    | FingerAhead
+    | ChooseShift
+)
+
+
+# Answers
+
+
+@dataclass(frozen=True, slots=True)
+class Fingering:
+    """A place and a finger for each of some notes in a row."""
+
+    choices: tuple[Choice, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class AfterNote:
+    """A moment of a phrase: after its n-th note, from 1."""
+
+    number: int
+
+
+Given = frozenset[Place] | NoteName | int | Fingering | AfterNote | Joining
 
 
 @dataclass(frozen=True)
@@ -76,6 +221,8 @@ class Question:
         right: a full answer; other answers may score as much.
         item_keys: what is learnt by it, one key an item.
         position: where the hand rests, or None if it is free.
+        least_s: the time below which full speed is never asked for, where the task
+            has one of its own, in s.
     """
 
     kind: str
@@ -86,13 +233,26 @@ class Question:
     right: Given
     item_keys: tuple[str, ...]
     position: int | None = None
+    least_s: float | None = None
 
     @property
     def form(self) -> AnswerForm:
         """What the player has to give."""
-        if isinstance(self.right, frozenset):
-            return AnswerForm.PLACES
-        return AnswerForm.NOTE if isinstance(self.right, NoteName) else AnswerForm.FINGER
+        match self.task:
+            case FindNote() | FindTones() | ReadNotes():
+                return AnswerForm.PLACES
+            case NamePlace():
+                return AnswerForm.NOTE
+            case FingerPlace():
+                return AnswerForm.FINGER
+            case FingerAhead(shown=Shown.PLACES):
+                return AnswerForm.FINGERS
+            case FingerAhead():
+                return AnswerForm.FINGERING
+            case ChooseShift():
+                return AnswerForm.MOMENT
+            case JoinNotes():
+                return AnswerForm.JOINING
 
     def name_at(self, place: Place) -> NoteName:
         """Return the note at a place, spelled as this question would."""
@@ -100,7 +260,7 @@ class Question:
         name = self.task.name if isinstance(self.task, FindNote) else self.right
         if isinstance(name, NoteName) and name.pitch_class == midi % 12:
             return name
-        context = None if isinstance(self.task, FingerPlace) else self.task.context
+        context = self.task.context
         if isinstance(context, Key):
             return context.spell(midi).name
         if isinstance(context, Chord):
@@ -112,6 +272,8 @@ class Question:
     @property
     def units(self) -> int:
         """How many things have to be given, to compare times."""
+        if isinstance(self.right, Fingering):
+            return len(self.right.choices)
         return len(self.right) if isinstance(self.right, frozenset) else 1
 
 
@@ -120,12 +282,22 @@ class Answer:
     """What the player gave.
 
     Attributes:
-        given: places, a note name or a finger (0 = open); None for giving up.
+        given: what the question's form asks for, a finger of 0 being an open string; None
+            for giving up.
         seconds: time from the question being shown to the answer.
     """
 
     given: Given | None
     seconds: float
+
+
+class Grade(Enum):
+    """How a fingering fares by the end of the line, the hand being what it is."""
+
+    EASIEST = "as easy as it gets"
+    WORKS = "works"
+    SHIFT = "costs a shift"
+    NO_FINGER = "no finger left"
 
 
 @dataclass(frozen=True, slots=True)
@@ -136,11 +308,13 @@ class Judgement:
         accuracy: 0 to 1.
         reasons: what to tell the player, most important first.
         regret: cost beyond the best choice, for finger drills.
+        grade: the same in a word.
     """
 
     accuracy: float
     reasons: tuple[Reason, ...] = ()
     regret: float | None = None
+    grade: Grade | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -154,6 +328,7 @@ class Verdict:
         target_s: the time that full speed allows.
         reasons: what to tell the player, most important first.
         regret: cost beyond the best choice, for finger drills.
+        grade: the same in a word.
     """
 
     question: Question
@@ -164,6 +339,7 @@ class Verdict:
     target_s: float
     reasons: tuple[Reason, ...]
     regret: float | None = None
+    grade: Grade | None = None
 
     @property
     def right(self) -> bool:

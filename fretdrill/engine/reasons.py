@@ -7,6 +7,7 @@ text. Distances on the neck are in frets and strings, spans in mm, times in s.
 from dataclasses import dataclass
 from enum import Enum
 
+from fretdrill.engine.line_reasons import LineReason
 from fretdrill.neck.neck import Neck, Place
 from fretdrill.theory.chord import Chord
 from fretdrill.theory.key import Key
@@ -206,6 +207,7 @@ Reason = (
     | OpenNeedsNoFinger
     | GaveUp
     | Slow
+    | LineReason
 )
 
 

@@ -37,7 +37,8 @@ def own_pace(seconds_per_unit: Sequence[float]) -> float:
 
 def target_s(question: Question, pace_s: float, time_factor: float) -> float:
     """Return the time that full speed allows for a question."""
-    return max(FASTEST_PACE_S, pace_s * time_factor) * question.units
+    fastest = FASTEST_PACE_S * question.units if question.least_s is None else question.least_s
+    return max(fastest, pace_s * time_factor * question.units)
 
 
 def speed(seconds: float, target: float) -> float:
@@ -67,4 +68,5 @@ def verdict(question: Question, answer: Answer, judgement: Judgement, target: fl
         target_s=target,
         reasons=reasons,
         regret=judgement.regret,
+        grade=judgement.grade,
     )

@@ -51,6 +51,14 @@ class Layer:
                 self._by_finger.setdefault((state.string, state.finger), []).append(index)
             self._by_string.setdefault(state.string, []).append(index)
 
+    def members_of(self, choice: Choice) -> tuple[int, ...]:
+        """Return the indexes of the states that a choice can be.
+
+        Raises:
+            ValueError: it is none of this note's choices.
+        """
+        return self.members[self.choices.index(choice)]
+
     def special_to(self, after: State, *, joined: bool) -> set[int]:
         """Return the states from which a step costs otherwise than a move and strings crossed.
 

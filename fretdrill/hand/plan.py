@@ -156,9 +156,16 @@ class Plan:
 
     def _find_shifts(self) -> Iterator[Shift]:
         for index in range(len(self.states) - 1):
-            one, two = self.states[index : index + 2]
-            if one.anchor != two.anchor:
-                yield self._shift(index, one, two)
+            shift = self.shift_after(index)
+            if shift is not None:
+                yield shift
+
+    def shift_after(self, index: int) -> Shift | None:
+        """Return how the hand moves between a note, from 0, and the next; None if it stays."""
+        if index + 1 >= len(self.states):
+            return None
+        one, two = self.states[index : index + 2]
+        return None if one.anchor == two.anchor else self._shift(index, one, two)
 
     def _shift(self, index: int, one: State, two: State) -> Shift:
         gap = self.solution.problem.gaps[index]

@@ -188,9 +188,9 @@ def reasons(plan: Plan) -> list[Reason]:
 
 
 def _of_note(plan: Plan, index: int, shifts: dict[int, Shift]) -> Iterator[Reason]:
-    tempting = _tempting(plan, index)
-    if tempting is not None:
-        yield from _against(plan, index, tempting)
+    instead = tempting(plan, index)
+    if instead is not None:
+        yield from against(plan, index, instead)
     if plan.line.notes[index].join is not None and index + 1 < len(plan.states):
         joined = plan.technique(index)
         if joined is None:
@@ -204,7 +204,7 @@ def _of_note(plan: Plan, index: int, shifts: dict[int, Shift]) -> Iterator[Reaso
         yield from _out_of_reach(plan, shift)
 
 
-def _tempting(plan: Plan, index: int) -> Choice | None:
+def tempting(plan: Plan, index: int) -> Choice | None:
     """Return the choice of a player who sees no further than the note, if it costs more."""
     problem = plan.solution.problem
     before = None
@@ -214,10 +214,21 @@ def _tempting(plan: Plan, index: int) -> Choice | None:
     return None if state.choice == plan.states[index].choice else state.choice
 
 
-def _against(plan: Plan, index: int, instead: Choice) -> Iterator[Reason]:
-    """Say what is wrong with a choice that looks easier at its note."""
+def against(
+    plan: Plan, index: int, instead: Choice, regret: float | None = None
+) -> Iterator[Reason]:
+    """Say what is wrong with another choice for a note; nothing if it is about as good.
+
+    Args:
+        plan: the plan.
+        index: the note, from 0.
+        instead: the other choice.
+        regret: what it costs more in the end, where that is known otherwise than from the
+            plan: after other notes than the plan's before it.
+    """
     chosen = plan.states[index].choice
-    regret = next((c.regret for c in plan.choices(index) if c.choice == instead), None)
+    if regret is None:
+        regret = next((c.regret for c in plan.choices(index) if c.choice == instead), None)
     if regret is None:
         yield DeadEnd(index, chosen, instead)
         return
@@ -229,7 +240,7 @@ def _against(plan: Plan, index: int, instead: Choice) -> Iterator[Reason]:
         return
     before = plan.states[index - 1] if index else None
     states = [] if before is None else [before]
-    for at, step in enumerate(plan.solution.onward(index, instead, before), start=index):
+    for at, step in enumerate(plan.solution.onward(index, (instead,), before), start=index):
         states = [*states[-1:], step.state]
         if at == index:
             continue

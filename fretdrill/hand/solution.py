@@ -3,8 +3,9 @@
 Notes are counted from 0 here, and F and B are those of :mod:`fretdrill.hand.planner`.
 """
 
+import math
 from array import array
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from operator import add, itemgetter
 from typing import NamedTuple
 
@@ -109,36 +110,83 @@ class Solution:
         """Return the cheapest line through a choice for one note.
 
         Raises:
-            InputError: it is none of the note's choices.
+            ValueError: it is none of the note's choices.
         """
-        layer = self.problem.layers[index]
-        members = layer.members[layer.choices.index(choice)]
+        members = self.problem.layers[index].members_of(choice)
         totals = self._totals(index)
         return self.problem.path(self._indexes_through(index, min(members, key=totals.__getitem__)))
 
-    def onward(self, index: int, choice: Choice, before: State | None) -> Iterator[Step]:
-        """Yield the cheapest way on through a choice for one note, from that note.
+    def onward(self, index: int, choices: Sequence[Choice], before: State | None) -> Iterator[Step]:
+        """Yield the cheapest way on through choices for a note and those after it.
 
         Args:
-            index: the note, from 0.
-            choice: one of its choices.
+            index: the first of these notes, from 0.
+            choices: one of each note's choices, from that note on.
             before: the hand at the note before, None at the first note.
+
+        Raises:
+            ValueError: one of them is none of its note's choices.
         """
         layers = self.problem.layers
-        layer, backward = layers[index], self._backward[index]
-        costs = layer.nodes
-        if before is not None:
-            column = self.problem.steps(index - 1).columns[layers[index - 1].states.index(before)]
-            costs = list(map(add, costs, column))
-        members = layer.members[layer.choices.index(choice)]
-        state = min(members, key=lambda i: costs[i] + backward[i])
-        yield Step(layer.states[state], costs[state] / UNIT)
-        for later in range(index + 1, len(layers)):
+        _, path = self._through_choices(index, choices, self._coming(index, before))
+        for state, cost in path:
+            yield Step(layers[index].states[state], cost / UNIT)
+            index += 1
+        for later in range(index, len(layers)):
             column = self.problem.steps(later - 1).columns[state]
             costs = list(map(add, self.problem.nodes(later), column))
-            onward = self._backward[later] if later < len(layers) - 1 else [0] * len(costs)
+            last = later == len(layers) - 1
+            onward = [0] * len(costs) if last else self._backward[later]
             state = _least(list(map(add, costs, onward)))
             yield Step(layers[later].states[state], costs[state] / UNIT)
+
+    def continued(self, index: int, choices: Sequence[Choice], before: State | None) -> float:
+        """Return what the cheapest way on costs, see :meth:`onward`; inf if there is none."""
+        total, _ = self._through_choices(index, choices, self._coming(index, before))
+        return total / UNIT if total < IMPOSSIBLE else math.inf
+
+    def _coming(self, index: int, before: State | None) -> list[int] | None:
+        """Return what coming to each state of a note costs, None if nothing."""
+        if before is None:
+            return None
+        state = self.problem.layers[index - 1].states.index(before)
+        return list(self.problem.steps(index - 1).columns[state])
+
+    def _through_choices(
+        self, index: int, choices: Sequence[Choice], came: list[int] | None
+    ) -> tuple[int, list[tuple[int, int]]]:
+        """Return what the line costs from some choices on, and their states and costs.
+
+        Args:
+            index: the first note, from 0.
+            choices: one a note.
+            came: what coming to each state of the first note costs, None if nothing.
+        """
+        reached: list[dict[int, tuple[int, int, int]]] = []  # state → total, own cost, state before
+        for at, choice in enumerate(choices, start=index):
+            nodes = self.problem.nodes(at)
+            here = {}
+            for state in self.problem.layers[at].members_of(choice):
+                if reached:
+                    row = self.problem.steps(at - 1).rows[state]
+                    total, earlier = min((t + row[i], i) for i, (t, _, _) in reached[-1].items())
+                    own = row[earlier] + nodes[state]
+                    here[state] = (total + nodes[state], own, earlier)
+                else:
+                    own = nodes[state] + (came[state] if came is not None else 0)
+                    here[state] = (own, own, -1)
+            reached.append(here)
+        at = index + len(choices) - 1
+        last = at == len(self.problem.layers) - 1  # there the cost of ending is in the nodes
+        onward = [0] * len(self.problem.layers[at].states) if last else self._backward[at]
+        state = min(reached[-1], key=lambda i: reached[-1][i][0] + onward[i])
+        total = reached[-1][state][0] + onward[state]
+        path = []
+        for here in reversed(reached):
+            _, own, earlier = here[state]
+            path.append((state, own))
+            state = earlier
+        return total, path[::-1]
 
     def by_position(self) -> dict[int, float]:
         """Return position of the hand at the first note → cost of the best line from there."""

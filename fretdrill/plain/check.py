@@ -38,7 +38,7 @@ def _read(name: str, home: Home, neck: Neck) -> str:
 
 
 def _pack(name: str, home: Home) -> str:
-    pack = find_pack(name, home.packs)
+    pack = find_pack(name, home.packs, home.lines)
     return f"{pack.title}: {_many(len(pack.drills), 'drill')}, nothing wrong"
 
 

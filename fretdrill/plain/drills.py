@@ -14,13 +14,20 @@ from fretdrill.practice.settings import Settings
 from fretdrill.presentation.neck_drawing import draw_neck
 from fretdrill.presentation.neck_layout import lay_out
 from fretdrill.presentation.question_view import question_view
+from fretdrill.presentation.sheet import question_sheet
+from fretdrill.presentation.told import told
 from fretdrill.presentation.words import SAFETY, Words
 
 COLUMNS = 79
+SHEET_ROWS = 20
 HOW_TO = {
     AnswerForm.PLACES: "string/fret, such as 3/5 1/7; string 1 is the highest, fret 0 is open",
     AnswerForm.NOTE: "a note, such as A, Eb or F#",
     AnswerForm.FINGER: "a finger, 1 to 4, or 0 for the open string",
+    AnswerForm.FINGERS: "a finger for each note in turn, such as 2 1 4; 0 for an open string",
+    AnswerForm.FINGERING: "finger@string/fret for each note in turn, such as 2@3/5 1@2/4",
+    AnswerForm.MOMENT: "the number of the note after which the hand moves",
+    AnswerForm.JOINING: "hammer-on, pull-off, slide, or plucked only",
 }
 COMMANDS = "Also: neck (draws it), answer (gives up), help, quit."
 
@@ -61,6 +68,9 @@ class PlainDrills:
             self._say(
                 f"{words.number(session)}. {words.task(question)}{f' ({hint})' if hint else ''}"
             )
+            shown = told(question, words)
+            if shown:
+                self._say(shown)
             if question.form not in explained:
                 explained.add(question.form)
                 self._say(f"Answer with {HOW_TO[question.form]}.")
@@ -119,6 +129,8 @@ class PlainDrills:
             focus=question.scope.first_fret,
             mirrored=self._settings.left_handed,
         )
+        for row in question_sheet(question, self._words, SHEET_ROWS):
+            self._say(row)
         view = question_view(question, self._words)
         for line in draw_neck(view, layout, ascii_only=self._ascii).lines:
             self._say(line)

@@ -2,7 +2,8 @@
 
 An attempt holds what was asked (kind, settings, level, focus), what was answered
 and what it was worth; the reasons and the things learnt follow from those and are
-not stored. Answers are text: ``"3/5 1/7"``, ``"Eb"``, ``"2"``; None is giving up.
+not stored. Answers are text: ``"3/5 1/7"``, ``"Eb"``,
+``"2"``, ``"2@3/5 1@3/3"``, ``"after 3"``, ``"slide"``; None is giving up.
 """
 
 from dataclasses import dataclass
@@ -10,7 +11,7 @@ from datetime import datetime
 
 from fretdrill.engine.drill import Drill
 from fretdrill.engine.player import Player
-from fretdrill.engine.question import Given, Verdict
+from fretdrill.engine.question import AfterNote, Fingering, Given, Joining, Verdict
 from fretdrill.neck.neck import in_order
 
 
@@ -125,6 +126,13 @@ def player_text(player: Player) -> str:
 
 def given_text(given: Given | None) -> str | None:
     """Write what was given as text."""
-    if isinstance(given, frozenset):
-        return " ".join(map(str, in_order(given)))
+    match given:
+        case frozenset():
+            return " ".join(map(str, in_order(given)))
+        case Fingering(choices):
+            return " ".join(f"{finger}@{string}/{fret}" for string, fret, finger in choices)
+        case AfterNote(number):
+            return f"after {number}"
+        case Joining():
+            return given.value
     return None if given is None else str(given)

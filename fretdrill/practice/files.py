@@ -1,5 +1,6 @@
-"""Reading the files that people give."""
+"""Reading the files that people give, and writing ours whole."""
 
+import os
 from pathlib import Path
 
 from fretdrill.errors import InputError
@@ -37,3 +38,38 @@ def read_text(path: Path) -> str:
         return read_bytes(path).decode("utf-8-sig")
     except UnicodeDecodeError as fault:
         raise InputError(f"{path} is not UTF-8 text (byte {fault.start})") from fault
+
+
+def write_whole(path: Path, content: str) -> None:
+    """Put content in a file's place at once; a link stays a link.
+
+    Raises:
+        OSError: it cannot be written; what was there is then still whole.
+    """
+    path = path.resolve()
+    path.parent.mkdir(parents=True, exist_ok=True)
+    draft = path.with_name(path.name + ".new")
+    try:
+        with draft.open("w", encoding="utf-8", newline="") as file:
+            file.write(content)
+            file.flush()
+            os.fsync(file.fileno())
+        os.replace(draft, path)
+    except OSError:
+        draft.unlink(missing_ok=True)
+        raise
+
+
+def set_aside(path: Path) -> Path:
+    """Give a damaged file a name beside it that is free, and return that.
+
+    Raises:
+        OSError: it cannot be renamed.
+    """
+    number = 1
+    kept = path.with_name(f"{path.stem}.damaged{path.suffix}")
+    while kept.exists():
+        number += 1
+        kept = path.with_name(f"{path.stem}.damaged-{number}{path.suffix}")
+    path.rename(kept)
+    return kept

@@ -20,7 +20,8 @@ class Home:
 
     Attributes:
         config: holds ``settings.toml``.
-        data: holds ``journal.db`` and the folders ``packs`` and ``lines`` with the player's own.
+        data: holds ``journal.db``, the folders ``packs`` and ``lines`` with the player's own,
+            and ``pins`` with what they settled about lines.
         logs: holds ``fretdrill.log``.
     """
 
@@ -59,6 +60,11 @@ class Home:
     def lines(self) -> Path:
         """The folder of the player's own lines."""
         return self.data / "lines"
+
+    @property
+    def pins(self) -> Path:
+        """The folder of what the player settled about lines."""
+        return self.data / "pins"
 
     @property
     def packs(self) -> Path:

@@ -10,6 +10,7 @@ from fretdrill.errors import UnknownName
 from fretdrill.practice.files import read_bytes, read_text
 from fretdrill.scores.reader import read_all_lines, read_line
 from fretdrill.scores.reading import Reading
+from fretdrill.theory.line import Line
 
 if TYPE_CHECKING:
     from fretdrill.engine.packs import Pack
@@ -43,14 +44,14 @@ def pack_files(own: Path) -> dict[str, Path]:
     return found
 
 
-def line_files(own: Path) -> dict[str, Path]:
+def line_files(own: Path | None) -> dict[str, Path]:
     """Return line name → file; the player's own come before those that ship.
 
     Args:
-        own: the folder of the player's own lines; it need not exist.
+        own: the folder of the player's own lines, which need not exist; None for none.
     """
     found: dict[str, Path] = {}
-    for folder in (shipped_folder() / "lines", own):
+    for folder in filter(None, (shipped_folder() / "lines", own)):
         for path in sorted(_files(folder, LINE_ENDINGS)):
             found[path.stem] = path
     return found
@@ -61,19 +62,33 @@ def _files(folder: Path, endings: tuple[str, ...]) -> Iterator[Path]:
         yield from (path for path in folder.iterdir() if path.suffix.lower() in endings)
 
 
-def load_pack(path: Path) -> "Pack":
+def load_pack(path: Path, own_lines: Path | None = None) -> "Pack":
     """Read a pack's file.
+
+    Args:
+        path: the file.
+        own_lines: the folder of the player's own lines, None if only those that ship are
+            known. A pack may also name a line's path, from its own folder on.
 
     Raises:
         InputError: it cannot be read; :class:`ManyFaults` lists what is wrong in it.
     """
     from fretdrill.engine.packs import read_pack  # planning a line needs no drills
 
-    return read_pack(read_text(path), path.name)
+    def find(name: str) -> Line:
+        beside = path.parent / name
+        return find_line(str(beside) if beside.is_file() else name, own_lines).line
+
+    return read_pack(read_text(path), path.name, find)
 
 
-def find_pack(name: str, own: Path) -> "Pack":
+def find_pack(name: str, own: Path, own_lines: Path | None = None) -> "Pack":
     """Read a pack by the name of one that is known, or by its path.
+
+    Args:
+        name: name or path.
+        own: the folder of the player's own packs.
+        own_lines: see :func:`load_pack`.
 
     Raises:
         UnknownName: there is no such pack or file.
@@ -81,9 +96,9 @@ def find_pack(name: str, own: Path) -> "Pack":
     """
     known = pack_files(own)
     if name in known:
-        return load_pack(known[name])
+        return load_pack(known[name], own_lines)
     if name.endswith(".toml") or os.path.exists(name):  # False for names no file can have
-        return load_pack(Path(name))
+        return load_pack(Path(name), own_lines)
     raise UnknownName("pack", name, known)
 
 
@@ -93,7 +108,7 @@ def is_line_file(name: str) -> bool:
 
 
 def find_line(
-    name: str, own: Path, *, tune: int | None = None, track: str | None = None
+    name: str, own: Path | None, *, tune: int | None = None, track: str | None = None
 ) -> Reading:
     """Read a line by the name of one that is known, or by its path.
 
@@ -121,7 +136,7 @@ def find_lines(name: str, own: Path) -> list[Reading]:
     return read_all_lines(*_line_content(name, own))
 
 
-def _line_content(name: str, own: Path) -> tuple[bytes, str]:
+def _line_content(name: str, own: Path | None) -> tuple[bytes, str]:
     known = line_files(own)
     if name in known:
         path = known[name]

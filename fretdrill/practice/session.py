@@ -14,14 +14,13 @@ from dataclasses import dataclass
 from enum import Enum
 from random import Random
 from statistics import median
-from typing import Protocol
+from typing import Any, Protocol
 
 from fretdrill.engine import scoring
 from fretdrill.engine.drill import Drill, Ladder, Standing, need
 from fretdrill.engine.player import Player
 from fretdrill.engine.question import Answer, Given, Judgement, Question, Verdict
 from fretdrill.engine.registry import kind_named
-from fretdrill.neck.scope import Scope
 from fretdrill.practice.attempt import Attempt, PastAnswer, Sitting
 from fretdrill.practice.clock import Clock
 from fretdrill.practice.program import Program
@@ -129,6 +128,7 @@ class Session:
     Attributes:
         verdicts: what was answered so far.
         question: the question that stands, or was judged last.
+        stage: what its drill was about when it was asked.
         program: what is asked.
         player: whom.
         level_moved: how far the last answer moved the level of its drill.
@@ -163,6 +163,7 @@ class Session:
         self.player = player
         self.verdicts: list[Verdict] = []
         self.question: Question | None = None
+        self.stage: Any = None
         self.level_moved = 0
         self.recovered = False
         self._seed = seed
@@ -213,9 +214,9 @@ class Session:
         return self._progress[self._current].ladder.level
 
     @property
-    def next_scope(self) -> Scope:
-        """The part of the neck that the current drill is about from now on."""
-        return self._progress[self._current].drill.scope_at(self.level)
+    def next_stage(self) -> Any:
+        """What the current drill is about from now on."""
+        return self._progress[self._current].drill.stage_at(self.level)
 
     @property
     def result(self) -> Result:
@@ -239,6 +240,7 @@ class Session:
         self._current = index
         self._target_s = round(scoring.target_s(question, pace, factor), JOURNAL_DIGITS)
         self.question = question
+        self.stage = progress.drill.stage_at(progress.ladder.level)
         self._state = State.ASKING
         self._time.restart()
         return question

@@ -18,7 +18,7 @@ from fretdrill.hand.hand import MAX_SPAN_MM, MIN_SPAN_MM, SYSTEMS, Hand
 from fretdrill.neck.geometry import MAX_SCALE_MM, MIN_SCALE_MM
 from fretdrill.neck.neck import MAX_FRETS, MIN_FRETS, Neck
 from fretdrill.neck.tuning import Tuning
-from fretdrill.practice.files import read_text
+from fretdrill.practice.files import read_text, write_whole
 from fretdrill.theory.pitch import ACCIDENTALS
 
 THEMES = ("auto", "dark", "light")
@@ -201,23 +201,7 @@ def save_settings(path: Path, settings: Settings) -> None:
         for key, value in values.items():
             if section.get(key) != value:
                 section[key] = value
-    _write_whole(path, tomlkit.dumps(document))
-
-
-def _write_whole(path: Path, content: str) -> None:
-    """Put content in a file's place at once; a link stays a link."""
-    path = path.resolve()
-    path.parent.mkdir(parents=True, exist_ok=True)
-    draft = path.with_name(path.name + ".new")
-    try:
-        with draft.open("w", encoding="utf-8", newline="") as file:
-            file.write(content)
-            file.flush()
-            os.fsync(file.fileno())
-        os.replace(draft, path)
-    except OSError:
-        draft.unlink(missing_ok=True)
-        raise
+    write_whole(path, tomlkit.dumps(document))
 
 
 def as_sections(settings: Settings) -> dict[str, dict[str, Any]]:

@@ -164,7 +164,7 @@ class Practice:
         from fretdrill.practice.library import find_pack
         from fretdrill.practice.program import Program
 
-        return Program.of_pack(find_pack(DAILY, self.home.packs))
+        return Program.of_pack(find_pack(DAILY, self.home.packs, self.home.lines))
 
     def session(self, program: "Program", seed: int | None = None) -> "Session":
         """Begin a session.

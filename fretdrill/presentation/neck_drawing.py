@@ -115,6 +115,7 @@ class NeckView:
         focus: the fret to be seen, where not all can be.
         fingers: finger → fret where it rests.
         hand_text: what to say of the hand under the hand row.
+        other_hand: another hand to be seen below, to compare.
     """
 
     neck: Neck
@@ -125,6 +126,19 @@ class NeckView:
     focus: int = 0
     fingers: Mapping[int, int] = field(default_factory=dict)
     hand_text: str = ""
+    other_hand: "OtherHand | None" = None
+
+
+class OtherHand(NamedTuple):
+    """A hand to compare with.
+
+    Attributes:
+        fingers: finger → fret where it rests.
+        text: what to say of it.
+    """
+
+    fingers: Mapping[int, int]
+    text: str
 
 
 class Span(NamedTuple):
@@ -220,7 +234,9 @@ def draw_neck(
         string_rows[string] = _draw_string(grid, view, string, layout, signs, ascii_only)
     _draw_dots(grid, view.neck, layout, signs)
     if view.fingers:
-        _draw_hand(grid, view, layout)
+        _draw_hand(grid, view.fingers, view.hand_text, layout)
+    if view.other_hand is not None:
+        _draw_hand(grid, *view.other_hand, layout)
     return Drawing(grid.spans(), string_rows, layout)
 
 
@@ -306,21 +322,21 @@ def _draw_dots(grid: _Grid, neck: Neck, layout: NeckLayout, signs: Signs) -> Non
             grid.put(row, _centered(layout, fret, text), text, Role.DOT, layout)
 
 
-def _draw_hand(grid: _Grid, view: NeckView, layout: NeckLayout) -> None:
+def _draw_hand(grid: _Grid, fingers: Mapping[int, int], text: str, layout: NeckLayout) -> None:
     row = grid.new_row()
-    for finger, fret in view.fingers.items():
+    for finger, fret in fingers.items():
         if layout.shows(fret):
             grid.put(row, layout.center(fret), str(finger), Role.HAND, layout)
     row = grid.new_row()
     shown = [
         layout.shown_column(column)
-        for fret in view.fingers.values()
+        for fret in fingers.values()
         if layout.shows(fret)
         for column in layout.cell(fret)
     ]
     if shown:
-        start = max(0, min(min(shown), layout.width - len(view.hand_text)))
-        grid.put_shown(row, start, view.hand_text, Role.HAND)
+        start = max(0, min(min(shown), layout.width - len(text)))
+        grid.put_shown(row, start, text, Role.HAND)
 
 
 def _centered(layout: NeckLayout, fret: int, text: str) -> int:

@@ -1,11 +1,21 @@
 """What of a question, and later of its verdict, is seen on the neck."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
-from fretdrill.engine.question import FingerPlace, Question, Verdict
+from fretdrill.engine.question import (
+    ChooseShift,
+    FindTones,
+    FingerAhead,
+    FingerPlace,
+    JoinNotes,
+    Question,
+    Verdict,
+)
 from fretdrill.hand.reach import resting_frets
+from fretdrill.hand.states import Choice
 from fretdrill.neck.neck import Place
 from fretdrill.neck.position import POSITION_FRETS, roman
+from fretdrill.presentation.line_view import ahead_view, shift_view
 from fretdrill.presentation.neck_drawing import NeckView, Role
 from fretdrill.presentation.words import Words
 
@@ -17,6 +27,7 @@ def question_view(
     chosen: frozenset[Place] = frozenset(),
     verdict: Verdict | None = None,
     cursor: Place | None = None,
+    coming: Sequence[Choice] = (),
     hints: Mapping[Place, str] | None = None,
 ) -> NeckView:
     """Return what is to be seen of a question.
@@ -27,8 +38,14 @@ def question_view(
         chosen: places that the player has marked so far.
         verdict: shows what was right, wrong and missed in place of ``chosen``.
         cursor: the place under the cursor; after the verdict, where it was.
+        coming: the choices given so far for the coming notes of a line.
         hints: a sign for places that have nothing else to show.
     """
+    match question.task:
+        case FingerAhead() as task:
+            return ahead_view(question, task, coming)
+        case ChooseShift() as task:
+            return shift_view(question, task)
     neck, hand = question.player.neck, question.player.hand
     position = question.position
     asked = question.task.place
@@ -40,9 +57,15 @@ def question_view(
     labels = {}
     if asked is not None:
         answered = verdict is not None and (Role.RIGHT if verdict.right else Role.MISSED)
-        marks[asked] = answered or Role.ASKED
-    if verdict is not None:
+        shown = Role.CHOSEN if isinstance(question.task, FindTones) else answered or Role.ASKED
+        marks[asked] = shown
+    if isinstance(question.task, JoinNotes):
+        marks[question.task.place] = marks[question.task.after] = Role.CHOSEN
+        labels = {question.task.place: "1", question.task.after: "2"}
+    elif verdict is not None:
         labels = {place: words.label(question, place) for place in marks}
+    elif isinstance(question.task, FindTones):
+        labels = {question.task.place: words.label(question, question.task.place)}
     fingers = resting_frets(neck, hand, position)
     hand_text = words.hand_row(neck, hand, position)
     if isinstance(question.task, FingerPlace) and verdict is None:

@@ -7,15 +7,27 @@ knows how the player sees accidentals; everything else comes in as data.
 
 from dataclasses import dataclass
 from itertools import zip_longest
+from typing import Any
 
+from fretdrill.engine import line_reasons
 from fretdrill.engine import reasons as why
+from fretdrill.engine.part import Part
 from fretdrill.engine.question import (
+    AfterNote,
     AnswerForm,
+    ChooseShift,
     FindNote,
+    FindTones,
+    FingerAhead,
+    Fingering,
     FingerPlace,
     Given,
+    Grade,
+    Joining,
+    JoinNotes,
     NamePlace,
     Question,
+    ReadNotes,
     Verdict,
 )
 from fretdrill.hand.hand import Hand
@@ -25,6 +37,7 @@ from fretdrill.neck.position import ordinal, roman
 from fretdrill.neck.scope import Scope
 from fretdrill.practice.attempt import PastSitting
 from fretdrill.practice.session import Result, Session
+from fretdrill.presentation import line_task_words, tone_words
 from fretdrill.presentation.names import Names, frets_away, small_number
 from fretdrill.theory.chord import Chord
 from fretdrill.theory.key import Key
@@ -37,8 +50,6 @@ SAFETY = (
 )
 
 MOST_TO_PRACTISE = 3
-
-AS_EASY_AS_IT_GETS, WORKS, COSTS_A_SHIFT = "as easy as it gets", "works", "costs a shift"
 
 
 @dataclass(frozen=True)
@@ -95,6 +106,10 @@ class Words(Names):
                 system = self._system(neck, question.player.hand, position)
                 where = f"{ordinal(position).capitalize()} position ({roman(position)}), {system}"
                 return f"{where}: which finger takes {self.place(neck, place)}?"
+            case FingerAhead() | ChooseShift() as task:
+                return line_task_words.task_text(self, question, task)
+            case FindTones() | ReadNotes() | JoinNotes():
+                return tone_words.task_text(self, question)
 
     def _context(self, context: Key | Chord) -> str:
         return context.text(ascii_only=self.ascii_only)
@@ -115,7 +130,7 @@ class Words(Names):
 
     def hint(self, question: Question) -> str:
         """Return what helps to know when to stop."""
-        if question.form is AnswerForm.PLACES:
+        if question.form is AnswerForm.PLACES and not isinstance(question.task, ReadNotes):
             return "1 place" if question.units == 1 else f"{question.units} places"
         return ""
 
@@ -124,8 +139,13 @@ class Words(Names):
         neck = question.player.neck
         if isinstance(given, frozenset):
             return "; ".join(self.place(neck, place) for place in in_order(given))
-        if isinstance(given, NoteName):
-            return self.note(given)
+        match given:
+            case NoteName():
+                return self.note(given)
+            case Fingering() | AfterNote():
+                return line_task_words.given_text(self, question, given)
+            case Joining():
+                return given.value
         return f"finger {given}" if given else "open, no finger"
 
     # Verdicts
@@ -134,11 +154,8 @@ class Words(Names):
         """Return a verdict's word."""
         if verdict.answer.given is None:
             return "given up"
-        if verdict.regret is not None:
-            moved = any(isinstance(r, why.OtherFinger) and r.moves for r in verdict.reasons)
-            if verdict.right:
-                return AS_EASY_AS_IT_GETS
-            return COSTS_A_SHIFT if moved else WORKS
+        if verdict.grade is not None:
+            return self._grade(verdict, verdict.grade)
         if verdict.right:
             return "right"
         right, marked = verdict.question.right, verdict.answer.given
@@ -148,6 +165,12 @@ class Words(Names):
         wrong = len(marked - right)
         found = f"{len(marked & right)} of {len(right)} found"
         return f"{found}, {wrong} wrong" if wrong else found
+
+    @staticmethod
+    def _grade(verdict: Verdict, grade: Grade) -> str:
+        if isinstance(verdict.question.task, ChooseShift) and grade is Grade.NO_FINGER:
+            return "not there"
+        return grade.value
 
     def verdict(self, verdict: Verdict) -> str:
         """Return a verdict in a line: points, word, time."""
@@ -186,6 +209,9 @@ class Words(Names):
                 return f"{answer[:1].upper()}{answer[1:]}."
             case why.Slow(_, target_s):
                 return f"Full points up to {seconds(target_s)}."
+        if isinstance(reason, line_reasons.LineReason):
+            return line_task_words.reason_text(self, question, reason)
+        return tone_words.reason_text(self, question, reason)
 
     def _wrong_place(self, neck: Neck, reason: why.WrongPlace) -> str:
         text = f"{self.place(neck, reason.place)} is {self.note(reason.sounds)}"
@@ -269,22 +295,29 @@ class Words(Names):
         """Return a word for what went wrong last time and right now."""
         return "That one was missed last time; now you have it." if recovered else ""
 
-    def level_change(self, moved: int, question: Question, next_scope: Scope) -> str:
+    def level_change(self, moved: int, neck: Neck, stage: Any, next_stage: Any) -> str:
         """Return what a change of level means, empty if nothing moved."""
         if not moved:
             return ""
-        if next_scope != question.scope:
+        if next_stage != stage:
             wider = "Next level" if moved > 0 else "Back a level"
-            return f"{wider}: {self.scope(question.player.neck, next_scope)}."
+            return f"{wider}: {self.stage(neck, next_stage)}."
         time = "less" if moved > 0 else "more"
         return f"{'Next' if moved > 0 else 'Back a'} level: {time} time for full points."
 
+    def stage(self, neck: Neck, stage: Any) -> str:
+        """Return what a drill is about at a stage."""
+        if isinstance(stage, Part):
+            return self.scope(neck, stage.scope)
+        told = line_task_words.stage_text(stage) or tone_words.stage_text(self, neck, stage)
+        return told or str(stage)
+
     def remarks(self, session: Session) -> list[str]:
         """Return what the last answer of a session means beyond itself."""
-        question = session.verdicts[-1].question
+        neck = session.player.neck
         said = (
             self.praise(recovered=session.recovered),
-            self.level_change(session.level_moved, question, session.next_scope),
+            self.level_change(session.level_moved, neck, session.stage, session.next_stage),
         )
         return [remark for remark in said if remark]
 
@@ -325,6 +358,10 @@ class Words(Names):
             case FingerPlace(place, position):
                 fret = "open strings" if place.fret == 0 else f"fret {place.fret}"
                 return f"the finger for {fret} in {ordinal(position)} position"
+            case FingerAhead() | ChooseShift() as task:
+                return line_task_words.subject_text(self, question, task)
+            case FindTones() | ReadNotes() | JoinNotes():
+                return tone_words.subject_text(self, question)
 
     def sitting(self, sitting: PastSitting) -> str:
         """Return an earlier session in a line."""

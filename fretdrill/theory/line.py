@@ -237,6 +237,18 @@ class Line:
         tempos = tuple(tempo._replace(bpm=tempo.bpm * factor) for tempo in self.tempos)
         return replace(self, tempos=tempos)
 
+    def excerpt(self, first: int, last: int) -> "Line":
+        """Return some notes of the line, with the bars that they stand in.
+
+        Onsets, and so bars, beats and seconds, stay those of the whole line.
+
+        Args:
+            first, last: the first note and the last one, from 0.
+        """
+        notes = self.notes[first : last + 1]
+        bars = [b for b in self.bars if b.end > notes[0].onset and b.onset < notes[-1].end]
+        return replace(self, notes=notes, bars=tuple(bars))
+
     def transposed_octaves(self, octaves: int) -> "Line":
         """Return the line some octaves higher, or lower for a negative number.
 

@@ -6,7 +6,8 @@ as Textual names it, with the character it types, and says whether it meant anyt
 
 from collections.abc import Mapping, Sequence
 
-from fretdrill.engine.question import AnswerForm, Given, Question
+from fretdrill.engine.question import Given
+from fretdrill.hand.states import Choice
 from fretdrill.neck.neck import Neck, Place
 from fretdrill.neck.scope import Scope
 from fretdrill.practice.settings import KEYS_A_ROW, ROWS
@@ -24,6 +25,7 @@ class AnswerInput:
     Attributes:
         marks: places marked so far.
         cursor: the place under the cursor, if there is one.
+        coming: choices for coming notes so far.
         complete: whether the last key was a whole answer by itself.
     """
 
@@ -31,6 +33,7 @@ class AnswerInput:
         """Begin with nothing given."""
         self.marks: frozenset[Place] = frozenset()
         self.cursor: Place | None = None
+        self.coming: tuple[Choice, ...] = ()
         self.complete = False
 
     @property
@@ -222,16 +225,3 @@ class FingerInput(AnswerInput):
             self.complete = True
             return True
         return False
-
-
-def input_for(
-    question: Question, key_rows: Sequence[str], *, mirrored: bool = False
-) -> AnswerInput:
-    """Return the input that a question's answer is given through."""
-    match question.form:
-        case AnswerForm.PLACES:
-            return PlacesInput(question.player.neck, question.scope, key_rows, mirrored=mirrored)
-        case AnswerForm.NOTE:
-            return NoteInput()
-        case AnswerForm.FINGER:
-            return FingerInput()

@@ -8,6 +8,8 @@ from dataclasses import dataclass
 
 from hypothesis import strategies as st
 
+from fretdrill.engine.noteset import NoteSet
+from fretdrill.engine.part import Part as NeckPart
 from fretdrill.engine.player import Player
 from fretdrill.hand.hand import Hand
 from fretdrill.neck.neck import Neck
@@ -75,6 +77,11 @@ class Instrument:
 
     def midi(self, string: int, fret: int) -> int:
         return self.open_midi[-string] + fret
+
+
+def stage(scope: str, notes: str) -> NeckPart:
+    """Return what find, name and finger are about, from its words."""
+    return NeckPart(Scope.parse(scope), NoteSet.parse(notes))
 
 
 def instrument(tuning: str = "4-string", frets: int = 24, **hand: str) -> Instrument:

@@ -9,20 +9,22 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from fretdrill.engine.drill import Drill, Ladder, Standing, choose, need
-from fretdrill.engine.noteset import NoteSet
 from fretdrill.engine.question import Answer, Question
 from fretdrill.engine.registry import kind_named
 from fretdrill.errors import InputError, NothingToAsk
-from fretdrill.neck.scope import Scope
 from fretdrill.practice.session import judge
 
-from .cases import NOTE_SETS, instrument, instruments, note_texts, parts
+from .cases import NOTE_SETS, instrument, instruments, note_texts, parts, stage
 
 ANSWERS = st.lists(st.tuples(st.booleans(), st.booleans()), max_size=60)
 
 
 def drill(*scopes: str, kind: str = "find", notes: str = "naturals", order: str = "shuffled"):
-    return Drill(kind, tuple(map(Scope.parse, scopes)), NoteSet.parse(notes), order)
+    return Drill(
+        kind,
+        tuple(stage(scope, notes) for scope in scopes),
+        order,
+    )
 
 
 # Levels
@@ -32,7 +34,7 @@ def drill(*scopes: str, kind: str = "find", notes: str = "naturals", order: str 
 def test_scopes_open_one_after_another_and_the_last_one_stays(count):
     scopes = [f"frets 1-{4 + i}" for i in range(count)]
     grown = drill(*scopes)
-    reached = [scopes.index(str(grown.scope_at(n))) for n in range(grown.top_level + 1)]
+    reached = [scopes.index(str(grown.stage_at(n).scope)) for n in range(grown.top_level + 1)]
     assert reached[0] == 0
     assert reached[-1] == count - 1
     assert all(later - earlier in (0, 1) for earlier, later in pairwise(reached))
@@ -43,7 +45,7 @@ def test_each_level_is_harder_by_a_wider_scope_or_less_time(count):
     scopes = [f"frets 1-{4 + i}" for i in range(count)]
     grown = drill(*scopes)
     hardness = [
-        (scopes.index(str(grown.scope_at(n))), -grown.time_factor_at(n))
+        (scopes.index(str(grown.stage_at(n).scope)), -grown.time_factor_at(n))
         for n in range(grown.top_level + 1)
     ]
     assert hardness == sorted(set(hardness))
@@ -53,7 +55,7 @@ def test_target_time_never_grows_within_a_scope_and_ends_below_the_own_pace():
     grown = drill("position 5", "whole neck")
     factors = {}
     for level in range(grown.top_level + 1):
-        factors.setdefault(str(grown.scope_at(level)), []).append(grown.time_factor_at(level))
+        factors.setdefault(str(grown.stage_at(level).scope), []).append(grown.time_factor_at(level))
     assert all(steps == sorted(steps, reverse=True) for steps in factors.values())
     assert grown.time_factor_at(0) > 1 > grown.time_factor_at(grown.top_level)
 
@@ -136,7 +138,7 @@ def ask(grown: Drill, level: int, seed: int, standing: Standing | None = None) -
 def test_the_generator_chooses_the_focus_but_never_the_scope(seed, level):
     grown = drill("position 5", "position 7", "whole neck")
     question = ask(grown, level, seed)
-    assert question.scope == grown.scope_at(level)
+    assert question.scope == grown.stage_at(level).scope
     assert question == ask(grown, level, seed)
 
 
@@ -150,7 +152,10 @@ def test_a_drill_that_passes_its_check_can_be_asked_at_every_level(bass, data, n
     chosen = data.draw(
         st.lists(parts(len(bass.open_midi), neck.frets), min_size=1, max_size=3), label="parts"
     )
-    grown = Drill(kind, tuple(part.scope for part in chosen), NoteSet.parse(notes))
+    grown = Drill(
+        kind,
+        tuple(stage(part.text, notes) for part in chosen),
+    )
     try:
         grown.check(bass.player)
     except NothingToAsk:

@@ -8,6 +8,7 @@ from hypothesis import strategies as st
 
 from fretdrill.engine import scoring
 from fretdrill.engine.noteset import NoteSet
+from fretdrill.engine.part import Part as Stage
 from fretdrill.engine.question import Answer, AnswerForm, FindNote, FingerPlace, NamePlace, Question
 from fretdrill.engine.reasons import (
     GaveUp,
@@ -41,8 +42,10 @@ from .cases import (
     note_texts,
     parts,
     pitch_class,
+    stage,
 )
 
+PART_KINDS = ("find", "finger", "name")
 EXAMPLES = settings(max_examples=60, deadline=None)
 
 
@@ -55,9 +58,9 @@ def circumstances(draw: st.DrawFn) -> tuple[Instrument, Part, str]:
 
 def questions(kind: str, bass: Instrument, part: Part, notes: str) -> list[Question]:
     drill, note_set = KINDS[kind], NoteSet.parse(notes)
-    foci = drill.foci(bass.player, part.scope, note_set)
+    foci = drill.foci(bass.player, Stage(part.scope, note_set))
     assert len(set(foci)) == len(foci)
-    return [drill.ask(bass.player, part.scope, note_set, focus) for focus in foci]
+    return [drill.ask(bass.player, Stage(part.scope, note_set), focus) for focus in foci]
 
 
 def sounding(bass: Instrument, part: Part, classes: set[int]) -> set[tuple[int, int]]:
@@ -129,7 +132,7 @@ def test_finger_asks_only_for_notes_of_the_set_in_the_scope_under_the_hand(case)
 
 
 @EXAMPLES
-@given(circumstances(), st.sampled_from(sorted(KINDS)))
+@given(circumstances(), st.sampled_from(PART_KINDS))
 def test_own_answer_in_time_scores_a_hundred(case, kind):
     for question in questions(kind, *case):
         target = scoring.target_s(question, scoring.UNMEASURED_PACE_S, 1.0)
@@ -141,7 +144,7 @@ def test_own_answer_in_time_scores_a_hundred(case, kind):
 
 
 @EXAMPLES
-@given(circumstances(), st.sampled_from(sorted(KINDS)))
+@given(circumstances(), st.sampled_from(PART_KINDS))
 def test_giving_up_scores_nothing(case, kind):
     for question in questions(kind, *case)[:20]:
         verdict = judge(question, Answer(None, 0.1), 5.0)
@@ -150,14 +153,14 @@ def test_giving_up_scores_nothing(case, kind):
 
 
 @EXAMPLES
-@given(circumstances(), st.sampled_from(sorted(KINDS)))
+@given(circumstances(), st.sampled_from(PART_KINDS))
 def test_the_focus_decides_all_of_a_question(case, kind):
     bass, part, notes = case
     again = questions(kind, bass, part, notes)
     assert again == questions(kind, bass, part, notes)
 
 
-@pytest.mark.parametrize("kind", sorted(KINDS))
+@pytest.mark.parametrize("kind", PART_KINDS)
 def test_a_kind_says_what_it_is(kind):
     assert KINDS[kind].name == kind
     assert KINDS[kind].about
@@ -173,9 +176,7 @@ def test_every_d_in_fifth_position():
     # The seventh fret of the highest string is D and the fifth fret of the A string its
     # octave: common practice, no source.
     bass = instrument()
-    question = KINDS["find"].ask(
-        bass.player, Scope.parse("position 5"), NoteSet.parse("naturals"), "D"
-    )
+    question = KINDS["find"].ask(bass.player, stage("position 5", "naturals"), "D")
     assert question.right == {(1, 7), (3, 5)}
     assert question.form is AnswerForm.PLACES
     assert question.position == 5
@@ -188,7 +189,7 @@ def test_every_d_in_fifth_position():
 @pytest.mark.parametrize("scope", ["whole neck", "position 1, open strings", "frets 0-12"])
 def test_open_strings_are_never_asked_by_name(tuning, scope):
     player = instrument(tuning).player
-    foci = KINDS["name"].foci(player, Scope.parse(scope), NoteSet.parse("chromatic"))
+    foci = KINDS["name"].foci(player, stage(scope, "chromatic"))
     assert foci
     assert not [focus for focus in foci if "/0 " in focus]
 
@@ -197,8 +198,8 @@ def test_open_strings_are_never_asked_by_name(tuning, scope):
 def test_a_question_in_a_key_or_a_chord_knows_it(kind):
     for notes in ("chord Dm7", "key Em"):
         player, note_set = instrument().player, NoteSet.parse(notes)
-        for focus in KINDS[kind].foci(player, Scope.parse("position 5"), note_set):
-            task = KINDS[kind].ask(player, Scope.parse("position 5"), note_set, focus).task
+        for focus in KINDS[kind].foci(player, Stage(Scope.parse("position 5"), note_set)):
+            task = KINDS[kind].ask(player, Stage(Scope.parse("position 5"), note_set), focus).task
             assert not isinstance(task, FingerPlace)
             assert task.context == note_set.context
             assert task.context is not None
@@ -220,7 +221,7 @@ def test_the_same_finger_of_the_same_position_is_the_same_subject(case):
 
 def test_the_same_place_under_another_name_is_the_same_subject():
     foci = KINDS["name"].foci(
-        instrument(accidentals="both").player, Scope(), NoteSet.parse("chromatic")
+        instrument(accidentals="both").player, Stage(Scope(), NoteSet.parse("chromatic"))
     )
     both = [focus for focus in foci if focus.startswith("3/6 ")]
     assert sorted(both) == ["3/6 D#", "3/6 Eb"]
@@ -265,9 +266,7 @@ def test_find_explains_every_place_from_those_told_before(case):
 def test_find_leads_from_place_to_place():
     # D in fifth position: A string fret 5 is the open D string; the D on the G string lies
     # an octave above it, two strings over and two frets up (common practice, no source).
-    question = KINDS["find"].ask(
-        instrument().player, Scope.parse("position 5"), NoteSet.parse("D"), "D"
-    )
+    question = KINDS["find"].ask(instrument().player, stage("position 5", "D"), "D")
     first, second = KINDS["find"].explain(question)
     assert first == Missed(Place(3, 5), Landmark(Place(2, 0), Relation.UNISON, -1, 5))
     assert second == Missed(Place(1, 7), Landmark(Place(3, 5), Relation.OCTAVE, 2, 2))
@@ -290,7 +289,7 @@ def test_finger_explains_by_giving_the_finger():
 
 
 @EXAMPLES
-@given(circumstances(), st.sampled_from(sorted(KINDS)))
+@given(circumstances(), st.sampled_from(PART_KINDS))
 def test_giving_up_tells_what_the_kind_explains(case, kind):
     for question in questions(kind, *case)[:10]:
         verdict = judge(question, Answer(None, 0.1), 5.0)
@@ -301,9 +300,7 @@ def test_giving_up_tells_what_the_kind_explains(case, kind):
 
 
 def every_d() -> Question:
-    return KINDS["find"].ask(
-        instrument().player, Scope.parse("whole neck"), NoteSet.parse("D"), "D"
-    )
+    return KINDS["find"].ask(instrument().player, stage("whole neck", "D"), "D")
 
 
 def test_a_missed_place_costs_its_share_and_is_named():
@@ -347,9 +344,7 @@ def test_a_wrong_mark_is_told_with_what_it_sounds_and_where_the_note_is():
 
 
 def test_the_right_note_in_the_wrong_part_is_told_apart():
-    question = KINDS["find"].ask(
-        instrument().player, Scope.parse("position 5"), NoteSet.parse("D"), "D"
-    )
+    question = KINDS["find"].ask(instrument().player, stage("position 5", "D"), "D")
     judgement = KINDS["find"].judge(question, question.right | {Place(2, 0)})
     assert judgement.reasons == (OutsideScope(Place(2, 0)),)
 
@@ -357,9 +352,7 @@ def test_the_right_note_in_the_wrong_part_is_told_apart():
 def test_the_nearest_place_of_a_wrong_mark_lies_in_the_scope():
     # Fifth position, frets 5 to 8: the D string has G Ab A Bb there, so no D; the G
     # string has its D at fret 7.
-    question = KINDS["find"].ask(
-        instrument().player, Scope.parse("position 5"), NoteSet.parse("D"), "D"
-    )
+    question = KINDS["find"].ask(instrument().player, stage("position 5", "D"), "D")
     marks = question.right | {Place(2, 7), Place(1, 8)}
     near = {r.place: r.nearest for r in KINDS["find"].judge(question, marks).reasons}
     assert near == {Place(2, 7): None, Place(1, 8): Place(1, 7)}
@@ -371,9 +364,7 @@ def test_the_nearest_place_of_a_wrong_mark_lies_in_the_scope():
 )
 def test_a_wrong_mark_is_spelled_by_the_key(notes, focus, sounds):
     # G string, fret 8: the seventh of E major, the fourth of Bb major, the third of Cb major.
-    question = KINDS["find"].ask(
-        instrument().player, Scope.parse("whole neck"), NoteSet.parse(notes), focus
-    )
+    question = KINDS["find"].ask(instrument().player, stage("whole neck", notes), focus)
     (reason,) = KINDS["find"].judge(question, question.right | {Place(1, 8)}).reasons
     assert isinstance(reason, WrongPlace)
     assert str(reason.sounds) == sounds
@@ -399,7 +390,7 @@ def test_find_counts_found_less_half_of_wrong_over_all(case, data):
 
 def place_question(notes: str, focus: str, **options: str) -> Question:
     player = instrument(**options).player
-    return KINDS["name"].ask(player, Scope.parse("whole neck"), NoteSet.parse(notes), focus)
+    return KINDS["name"].ask(player, stage("whole neck", notes), focus)
 
 
 @pytest.mark.parametrize("given_name", ["Eb", "D#", "Fbb", "Ebb#", "eb"])
@@ -418,13 +409,12 @@ def test_another_spelling_is_explained_with_the_key():
 
 def test_f_major_asks_for_b_flat_and_never_a_sharp():
     foci = KINDS["name"].foci(
-        instrument(accidentals="sharps").player, Scope.parse("whole neck"), NoteSet("", None)
+        instrument(accidentals="sharps").player, Stage(Scope.parse("whole neck"), NoteSet("", None))
     )
     assert any(focus.endswith(" A#") for focus in foci)
     foci = KINDS["name"].foci(
         instrument(accidentals="sharps").player,
-        Scope.parse("whole neck"),
-        NoteSet.parse("key F major"),
+        stage("whole neck", "key F major"),
     )
     assert any(focus.endswith(" Bb") for focus in foci)
     assert not any("#" in focus for focus in foci)
@@ -442,7 +432,7 @@ def test_a_name_is_right_exactly_when_it_sounds_the_place(letter, alter, string,
     midi = bass.midi(string, fret)
     focus = next(
         f
-        for f in KINDS["name"].foci(bass.player, Scope(), NoteSet.parse("chromatic"))
+        for f in KINDS["name"].foci(bass.player, Stage(Scope(), NoteSet.parse("chromatic")))
         if f.startswith(f"{string}/{fret} ")
     )
     question = place_question("chromatic", focus)
@@ -471,7 +461,9 @@ def test_a_name_is_right_exactly_when_it_sounds_the_place(letter, alter, string,
 def finger_question(position: int, place: str, **options: str) -> Question:
     player = instrument(**options).player
     scope = Scope.at_position(position, open_strings=True)
-    return KINDS["finger"].ask(player, scope, NoteSet.parse("chromatic"), f"{position}:{place}")
+    return KINDS["finger"].ask(
+        player, Stage(scope, NoteSet.parse("chromatic")), f"{position}:{place}"
+    )
 
 
 # First position where one finger per fret is comfortable on 34 in for spans of
@@ -551,8 +543,6 @@ def test_finger_three_is_worth_nothing_where_the_system_does_without_it():
     [("find", "D", 3), ("name", "3/5 D", frozenset()), ("finger", "5:3/5", NoteName("D"))],
 )
 def test_an_answer_of_another_form_is_a_programming_error(kind, focus, wrong_form):
-    question = KINDS[kind].ask(
-        instrument().player, Scope.parse("position 5"), NoteSet.parse("naturals"), focus
-    )
+    question = KINDS[kind].ask(instrument().player, stage("position 5", "naturals"), focus)
     with pytest.raises(TypeError):
         KINDS[kind].judge(question, wrong_form)

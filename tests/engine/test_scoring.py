@@ -8,19 +8,15 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from fretdrill.engine import scoring
-from fretdrill.engine.noteset import NoteSet
 from fretdrill.engine.question import Answer, Judgement
 from fretdrill.engine.reasons import GaveUp, Slow
 from fretdrill.engine.registry import KINDS
-from fretdrill.neck.scope import Scope
 
-from .cases import instrument
+from .cases import instrument, stage
 
 TIMES = st.floats(0, 1e6)
 TARGETS = st.floats(0.01, 1e4)
-QUESTION = KINDS["find"].ask(
-    instrument().player, Scope.parse("whole neck"), NoteSet.parse("D"), "D"
-)
+QUESTION = KINDS["find"].ask(instrument().player, stage("whole neck", "D"), "D")
 
 
 def verdict(accuracy: float, seconds: float, target: float = 4.0):
@@ -85,9 +81,7 @@ def test_target_grows_with_the_pace_and_with_the_number_of_things(pace, factor, 
     target = scoring.target_s(QUESTION, pace, low)
     assert target <= scoring.target_s(QUESTION, pace, high)
     assert target >= scoring.FASTEST_PACE_S * QUESTION.units
-    single = KINDS["find"].ask(
-        instrument().player, Scope.parse("string 1, frets 1-12"), NoteSet.parse("D"), "D"
-    )
+    single = KINDS["find"].ask(instrument().player, stage("string 1, frets 1-12", "D"), "D")
     assert single.units == 1
     assert target == pytest.approx(QUESTION.units * scoring.target_s(single, pace, low))
 

@@ -5,6 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from fretdrill.engine.noteset import NoteSet
+from fretdrill.engine.part import Part as Stage
 from fretdrill.engine.player import Player
 from fretdrill.engine.question import Question
 from fretdrill.engine.registry import KINDS
@@ -21,7 +22,7 @@ FOCI = {"find": "D", "name": "3/5 D", "finger": "5:3/5"}
 def question(kind: str, tuning: str = "4-string") -> Question:
     player = Player(Neck(Tuning.parse(tuning)), Hand())
     scope = Scope.parse("position 5, open strings")
-    return KINDS[kind].ask(player, scope, NoteSet.parse("naturals"), FOCI[kind])
+    return KINDS[kind].ask(player, Stage(scope, NoteSet.parse("naturals")), FOCI[kind])
 
 
 @pytest.mark.parametrize(

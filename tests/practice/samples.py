@@ -2,6 +2,7 @@
 
 from fretdrill.engine.drill import Drill
 from fretdrill.engine.noteset import NoteSet
+from fretdrill.engine.part import Part as Stage
 from fretdrill.engine.player import Player
 from fretdrill.hand.hand import Hand
 from fretdrill.neck.neck import Neck
@@ -34,7 +35,7 @@ def attempt(number: int = 1, **changes: object) -> Attempt:
 
 def drill(kind: str = "find", *scopes: str, notes: str = "naturals", count: int = 10) -> Drill:
     parsed = tuple(map(Scope.parse, scopes or ("position 5", "whole neck")))
-    return Drill(kind, parsed, NoteSet.parse(notes), count=count)
+    return Drill(kind, tuple(Stage(scope, NoteSet.parse(notes)) for scope in parsed), count=count)
 
 
 def program(*drills: Drill, count: int | None = None, minutes: float | None = None) -> Program:

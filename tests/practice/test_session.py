@@ -224,7 +224,7 @@ def test_three_right_in_time_open_more(clock):
         answer_right(session)
         moves.append(session.level_moved)
     assert moves == [0, 0, 1, 0, 0, 1]
-    assert str(session.next_scope) == "whole neck"
+    assert str(session.next_stage.scope) == "whole neck"
     assert str(session.ask().scope) == "whole neck"
 
 

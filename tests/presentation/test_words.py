@@ -9,6 +9,7 @@ import pytest
 
 from fretdrill.engine import reasons as why
 from fretdrill.engine.noteset import NoteSet
+from fretdrill.engine.part import Part as Stage
 from fretdrill.engine.player import Player
 from fretdrill.engine.question import Answer, Given, Question, Verdict
 from fretdrill.engine.registry import KINDS
@@ -19,6 +20,7 @@ from fretdrill.neck.tuning import Tuning
 from fretdrill.practice.session import Result, judge
 from fretdrill.presentation.words import Words
 from fretdrill.theory.pitch import NoteName, simple_name
+from tests.engine.cases import stage
 
 WORDS = Words()
 NUMBERS = "zero one two three four five six seven eight nine ten eleven twelve".split()
@@ -92,8 +94,8 @@ def midi(neck: Neck, place: Place) -> int:
 def questions(kind: str, player: Player, notes: str) -> Iterator[Question]:
     for text in SCOPES:
         scope = Scope.parse(text)
-        for focus in KINDS[kind].foci(player, scope, NoteSet.parse(notes)):
-            yield KINDS[kind].ask(player, scope, NoteSet.parse(notes), focus)
+        for focus in KINDS[kind].foci(player, Stage(scope, NoteSet.parse(notes))):
+            yield KINDS[kind].ask(player, Stage(scope, NoteSet.parse(notes)), focus)
 
 
 def answers(question: Question) -> Iterator[Given | None]:
@@ -161,9 +163,7 @@ def test_every_kind_of_reason_comes_up_here(kind: type) -> None:
 
 def test_a_known_way_is_worded_as_a_teacher_would() -> None:
     """The octave lies two strings higher, two frets up: common practice, no source."""
-    question = KINDS["find"].ask(
-        PLAYERS["four strings"], Scope.parse("frets 0-12"), NoteSet.parse("D"), "D"
-    )
+    question = KINDS["find"].ask(PLAYERS["four strings"], stage("frets 0-12", "D"), "D")
     found = frozenset({Place(3, 5)})  # D2 on the A string
     verdict = judge(question, Answer(found, 1.0), 10.0)
     # The other Ds up to fret 12: E string 10, D string open and 12, G string 7 (E1 is 28, D2 38).
@@ -184,7 +184,9 @@ def test_a_known_way_is_worded_as_a_teacher_would() -> None:
 def test_a_note_that_was_not_known_is_counted_from_the_next_open_string() -> None:
     """F on the A string: fret 8, three frets above fret 5, which sounds as the D string does."""
     question = KINDS["name"].ask(
-        PLAYERS["four strings"], Scope.parse("whole neck"), NoteSet.parse("naturals"), "3/8 F"
+        PLAYERS["four strings"],
+        stage("whole neck", "naturals"),
+        "3/8 F",
     )
     assert WORDS.reasons(judge(question, Answer(NoteName.parse("G"), 1.0), 10.0)) == [
         "A string, fret 8 is F, three frets above fret 5, which is D.",
@@ -677,7 +679,7 @@ def test_labels_name_the_note_at_the_place(player: str) -> None:
 def test_a_verdict_in_a_line(points: int, given: Given | None, said: str) -> None:
     """D in fifth position on E A D G lies on the A string, 5, and the G string, 7."""
     player = PLAYERS["four strings"]
-    question = KINDS["find"].ask(player, Scope.parse("position 5"), NoteSet.parse("D"), "D")
+    question = KINDS["find"].ask(player, stage("position 5", "D"), "D")
     verdict = judge(question, Answer(given, 2.0), 10.0)
     assert verdict.points == points
     assert WORDS.verdict(verdict) == said
@@ -688,8 +690,8 @@ def test_wrong_marks_are_spelled_by_the_key_whatever_the_player_likes() -> None:
     player = PLAYERS["five strings, sharps"]
     spelled = {3: "E♭", 5: "F", 7: "G", 8: "A♭", 10: "B♭", 0: "C", 2: "D"}
     notes, scope = NoteSet.parse("key Eb major"), Scope.parse("frets 1-12")
-    for focus in KINDS["find"].foci(player, scope, notes):
-        question = KINDS["find"].ask(player, scope, notes, focus)
+    for focus in KINDS["find"].foci(player, Stage(scope, notes)):
+        question = KINDS["find"].ask(player, Stage(scope, notes), focus)
         for place in scope.places(player.neck):
             name = spelled.get(midi(player.neck, place) % 12)
             if name is None:
@@ -704,13 +706,13 @@ def test_a_chord_is_named_with_the_degree_that_is_asked_for() -> None:
     """D minor seventh: D F A C, the third and seventh flat (common practice)."""
     player, scope, notes = PLAYERS["four strings"], SCOPE_V, NoteSet.parse("chord Dm7")
     degrees = {"D": "1", "F": "♭3", "A": "5", "C": "♭7"}
-    asked = KINDS["find"].foci(player, scope, notes)
+    asked = KINDS["find"].foci(player, Stage(scope, notes))
     assert set(asked) == set(degrees)
     for focus in asked:
-        task = WORDS.task(KINDS["find"].ask(player, scope, notes, focus))
+        task = WORDS.task(KINDS["find"].ask(player, Stage(scope, notes), focus))
         assert task.startswith(f"Find every {focus} ({degrees[focus]} of Dm7) in fifth position")
-    for focus in KINDS["name"].foci(player, scope, notes):
-        question = KINDS["name"].ask(player, scope, notes, focus)
+    for focus in KINDS["name"].foci(player, Stage(scope, notes)):
+        question = KINDS["name"].ask(player, Stage(scope, notes), focus)
         where = WORDS.place(player.neck, question.task.place)
         assert WORDS.task(question) == f"Name the note, in Dm7: {where}."
 
@@ -721,7 +723,9 @@ def test_a_finger_question_says_how_the_fingers_lie() -> None:
     tasks = {
         position: WORDS.task(
             KINDS["finger"].ask(
-                player, Scope.parse(f"position {position}"), notes, f"{position}:3/{position}"
+                player,
+                Stage(Scope.parse(f"position {position}"), notes),
+                f"{position}:3/{position}",
             )
         )
         for position in (1, 5)
@@ -750,8 +754,8 @@ def test_a_part_of_the_neck_in_words(text: str, said: str) -> None:
 
 def judged(kind: str, notes: str, given: Given | None, count: int) -> tuple[Verdict, ...]:
     player, scope, notes_asked = PLAYERS["four strings"], SCOPE_V, NoteSet.parse(notes)
-    foci = KINDS[kind].foci(player, scope, notes_asked)[:count]
-    asked = [KINDS[kind].ask(player, scope, notes_asked, focus) for focus in foci]
+    foci = KINDS[kind].foci(player, Stage(scope, notes_asked))[:count]
+    asked = [KINDS[kind].ask(player, Stage(scope, notes_asked), focus) for focus in foci]
     assert len(asked) == count
     return tuple(judge(q, Answer(given or q.right, 2.0), 10.0) for q in asked)
 

@@ -10,10 +10,8 @@ from textual.pilot import Pilot
 from textual.widgets import Static
 
 from fretdrill.engine.drill import Drill
-from fretdrill.engine.noteset import NoteSet
 from fretdrill.engine.question import AnswerForm, Question
 from fretdrill.neck.neck import Place
-from fretdrill.neck.scope import Scope
 from fretdrill.practice.home import Home
 from fretdrill.practice.program import Program
 from fretdrill.practice.session import State
@@ -24,6 +22,7 @@ from fretdrill.tui.notices import Notices
 from fretdrill.tui.screens.drill import DrillScreen
 from fretdrill.tui.widgets.neck import NeckWidget
 from tests.conftest import FakeClock
+from tests.engine.cases import stage as part
 
 QWERTY = ("1234567890", "qwertyuiop", "asdfghjkl;", "zxcvbnm,./")
 SEED = 7
@@ -34,7 +33,7 @@ def program(
     kind: str, scope: str = "position 5", notes: str = "naturals", count: int = 3
 ) -> Program:
     """Return a session of one kind."""
-    drill = Drill(kind, (Scope.parse(scope),), NoteSet.parse(notes), "listed", count)
+    drill = Drill(kind, (part(scope, notes),), "listed", count)
     return Program(kind.capitalize(), (drill,))
 
 

@@ -4,7 +4,6 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from fretdrill.engine.question import AnswerForm
 from fretdrill.neck.neck import Neck, Place
 from fretdrill.neck.scope import Scope
 from fretdrill.neck.tuning import Tuning
@@ -288,7 +287,3 @@ def test_arrows_choose_a_finger_without_answering() -> None:
         chosen.append(answer.given)
     assert chosen == [1, 2, 3, 4, 0, 4, 3]
     assert not answer.complete
-
-
-def test_each_form_of_answer_has_its_input() -> None:
-    assert {form.value for form in AnswerForm} == {"places", "note", "finger"}

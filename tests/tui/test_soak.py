@@ -7,6 +7,7 @@ import pytest
 
 from fretdrill.engine.drill import Drill
 from fretdrill.engine.noteset import NoteSet
+from fretdrill.engine.part import Part as Stage
 from fretdrill.neck.scope import Scope
 from fretdrill.practice.home import Home
 from fretdrill.practice.program import Program
@@ -23,7 +24,11 @@ MOST_BYTES_A_QUESTION = 8_000  # a verdict is kept for the Result screen; little
 def long_program() -> Program:
     scopes = tuple(map(Scope.parse, ("position 5", "frets 4-9")))
     drills = [
-        Drill(kind, scopes, NoteSet.parse("chromatic"), count=QUESTIONS // 4)
+        Drill(
+            kind,
+            tuple(Stage(scope, NoteSet.parse("chromatic")) for scope in scopes),
+            count=QUESTIONS // 4,
+        )
         for kind in ("find", "name", "finger", "find")
     ]
     return Program("Long", tuple(drills))

@@ -1,45 +1,44 @@
 """``find``: mark every place of a note in a part of the neck."""
 
-from fretdrill.engine.noteset import NoteSet
+from fretdrill.engine.part import Part, PartKind
 from fretdrill.engine.player import Player
 from fretdrill.engine.question import FindNote, Given, Judgement, Question
 from fretdrill.engine.reasons import Missed, OutsideScope, Reason, WrongPlace, landmark
 from fretdrill.neck.neck import Place, in_order
-from fretdrill.neck.scope import Scope
 from fretdrill.theory.pitch import NoteName
 
 WRONG_MARK_COST = 0.5  # of what a right mark brings [assumption]
 
 
-class Find:
+class Find(PartKind):
     """Mark every D in fifth position, on a string, on the whole neck."""
 
     name = "find"
     about = "mark every place of a note"
 
-    def foci(self, player: Player, scope: Scope, notes: NoteSet) -> tuple[str, ...]:
+    def foci(self, player: Player, stage: Part) -> tuple[str, ...]:
         """Return the names of the set that occur in the scope."""
-        here = {player.neck.midi(place) % 12 for place in scope.places(player.neck)}
-        names = notes.names(player.accidentals)
+        here = {player.neck.midi(place) % 12 for place in stage.scope.places(player.neck)}
+        names = stage.notes.names(player.accidentals)
         return tuple(str(name) for name in names if name.pitch_class in here)
 
     def subject(self, focus: str) -> str:
         """Return the note."""
         return focus
 
-    def ask(self, player: Player, scope: Scope, notes: NoteSet, focus: str) -> Question:
+    def ask(self, player: Player, stage: Part, focus: str) -> Question:
         """Ask for every place of the note in the scope."""
         name, neck = NoteName.parse(focus), player.neck
-        right = [place for place in scope.places(neck) if neck.sounds(place, name)]
+        right = [place for place in stage.scope.places(neck) if neck.sounds(place, name)]
         return Question(
             kind=self.name,
             player=player,
-            scope=scope,
-            task=FindNote(name, notes.context),
+            scope=stage.scope,
+            task=FindNote(name, stage.notes.context),
             focus=focus,
             right=frozenset(right),
             item_keys=tuple(f"find {neck.tuning}: {place} {name}" for place in right),
-            position=scope.position,
+            position=stage.scope.position,
         )
 
     def judge(self, question: Question, given: Given) -> Judgement:

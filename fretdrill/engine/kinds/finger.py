@@ -1,8 +1,8 @@
 """``finger``: give the finger that takes a note in a position."""
 
-from fretdrill.engine.noteset import NoteSet
+from fretdrill.engine.part import Part, PartKind
 from fretdrill.engine.player import Player
-from fretdrill.engine.question import FingerPlace, Given, Judgement, Question
+from fretdrill.engine.question import FingerPlace, Given, Grade, Judgement, Question
 from fretdrill.engine.reasons import (
     GaveUp,
     OpenNeedsNoFinger,
@@ -20,29 +20,29 @@ from fretdrill.neck.scope import Scope
 LEAST_FINGERS = 3  # a hand with fewer on the neck stands beyond its end
 
 
-class Finger:
+class Finger(PartKind):
     """Give the finger for the marked note."""
 
     name = "finger"
     about = "give the finger that takes a note in a position"
 
-    def foci(self, player: Player, scope: Scope, notes: NoteSet) -> tuple[str, ...]:
+    def foci(self, player: Player, stage: Part) -> tuple[str, ...]:
         """Return ``position:string/fret`` for each note that a finger lies over.
 
         Outside a position scope, every position that keeps the hand within the
         scope is used; open strings are asked for in the lowest of them.
         """
-        positions = _positions(player, scope)
+        positions = _positions(player, stage.scope)
         foci = []
         for position in positions:
             resting = set(resting_frets(player.neck, player.hand, position).values())
-            for place in scope.places(player.neck):
+            for place in stage.scope.places(player.neck):
                 asked = place.fret in resting or (place.fret == 0 and position == positions[0])
-                if asked and notes.spell(player.neck.midi(place), player.accidentals):
+                if asked and stage.notes.spell(player.neck.midi(place), player.accidentals):
                     foci.append(f"{position}:{place}")
         return tuple(foci)
 
-    def ask(self, player: Player, scope: Scope, notes: NoteSet, focus: str) -> Question:
+    def ask(self, player: Player, stage: Part, focus: str) -> Question:
         """Ask for the finger at the place."""
         position_text, place_text = focus.split(":")
         position, place = int(position_text), Place.parse(place_text)
@@ -55,7 +55,7 @@ class Finger:
         return Question(
             kind=self.name,
             player=player,
-            scope=scope,
+            scope=stage.scope,
             task=FingerPlace(place, position),
             focus=focus,
             right=best,
@@ -72,7 +72,7 @@ class Finger:
         """Weigh the finger by what it costs beyond the best one."""
         match question.task, question.right, given:
             case _, best, _ if given == best:
-                return Judgement(1.0, regret=0.0)
+                return Judgement(1.0, regret=0.0, grade=Grade.EASIEST)
             case FingerPlace(place), int() as best, int() if 0 in (given, best):
                 return Judgement(0.0, (OpenNeedsNoFinger(place, given, best),))
             case FingerPlace(place, position), int() as best, int():
@@ -99,7 +99,8 @@ def _weigh(player: Player, place: Place, position: int, given: int, best: int) -
         choice.span_mm,
         choice.comfortable_mm,
     )
-    return Judgement(finger_accuracy(choice.regret), (reason,), choice.regret)
+    grade = Grade.SHIFT if choice.moves else Grade.WORKS
+    return Judgement(finger_accuracy(choice.regret), (reason,), choice.regret, grade)
 
 
 def _unfit(player: Player, place: Place, position: int, given: int, best: int) -> UnfitFinger:

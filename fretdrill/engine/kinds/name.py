@@ -1,49 +1,48 @@
 """``name``: name the note at a marked place, spelled for the key."""
 
-from fretdrill.engine.noteset import NoteSet
+from fretdrill.engine.part import Part, PartKind
 from fretdrill.engine.player import Player
 from fretdrill.engine.question import Given, Judgement, NamePlace, Question
 from fretdrill.engine.reasons import NoteThere, OtherSpelling, Reason, WrongName, landmark
 from fretdrill.neck.neck import Place
-from fretdrill.neck.scope import Scope
 from fretdrill.theory.pitch import NoteName
 
 
-class Name:
+class Name(PartKind):
     """Name the marked note."""
 
     name = "name"
     about = "name the note at a marked place"
 
-    def foci(self, player: Player, scope: Scope, notes: NoteSet) -> tuple[str, ...]:
+    def foci(self, player: Player, stage: Part) -> tuple[str, ...]:
         """Return ``string/fret name`` for the places whose note belongs to the set.
 
         Open strings are left out: their note is the string's own name.
         """
         return tuple(
             f"{place} {name}"
-            for place in scope.places(player.neck)
+            for place in stage.scope.places(player.neck)
             if place.fret
-            for name in notes.spell(player.neck.midi(place), player.accidentals)
+            for name in stage.notes.spell(player.neck.midi(place), player.accidentals)
         )
 
     def subject(self, focus: str) -> str:
         """Return the place, under whichever name."""
         return focus.split(" ")[0]
 
-    def ask(self, player: Player, scope: Scope, notes: NoteSet, focus: str) -> Question:
+    def ask(self, player: Player, stage: Part, focus: str) -> Question:
         """Ask for the note at the place."""
         place_text, name_text = focus.split(" ")
         place = Place.parse(place_text)
         return Question(
             kind=self.name,
             player=player,
-            scope=scope,
-            task=NamePlace(place, notes.context),
+            scope=stage.scope,
+            task=NamePlace(place, stage.notes.context),
             focus=focus,
             right=NoteName.parse(name_text),
             item_keys=(f"name {player.neck.tuning}: {place}",),
-            position=scope.position,
+            position=stage.scope.position,
         )
 
     def judge(self, question: Question, given: Given) -> Judgement:

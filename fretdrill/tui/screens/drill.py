@@ -6,36 +6,30 @@ from rich.text import Text
 from textual import events
 from textual.app import ComposeResult
 from textual.binding import BindingType
+from textual.containers import Horizontal, Vertical
 from textual.widgets import Static
 
-from fretdrill.engine.question import AnswerForm, Given, Question, Verdict
+from fretdrill.engine.question import Given, Question, Verdict
 from fretdrill.practice.session import Session, State
-from fretdrill.presentation.neck_drawing import in_ascii
+from fretdrill.presentation.line_view import play_through
+from fretdrill.presentation.neck_drawing import NeckView, in_ascii
 from fretdrill.presentation.question_view import question_view
+from fretdrill.presentation.sheet import question_sheet
 from fretdrill.presentation.words import minutes
-from fretdrill.theory.pitch import NoteName
-from fretdrill.tui.answering import AnswerInput, NoteInput, input_for
+from fretdrill.tui.answering import AnswerInput, NoteInput
+from fretdrill.tui.asking import HOW_TO, NOTHING_YET, input_for, offer, standing
 from fretdrill.tui.commands import Command, bindings
+from fretdrill.tui.playing import PlayThrough
 from fretdrill.tui.screen import CONFIRMS, ROOMY_ROWS, FretScreen
 from fretdrill.tui.widgets.choices import Choices
 from fretdrill.tui.widgets.neck import NeckWidget
 
 TICK_S = 0.5
-FINGER_CHOICES = tuple("01234")
 GIVE_THE_ANSWER = "Give the answer (where places are asked for, Space marks)."
-HOW_TO = {
-    AnswerForm.PLACES: "Press the ‹key› shown at a place, or use arrows and Space; then Enter.",
-    AnswerForm.NOTE: "Type a letter, then b or # if it needs one; then Enter.",
-    AnswerForm.FINGER: "Type the finger, 1 to 4, or 0 for an open string: that answers.",
-}
 REASONS, REASONS_IF_ROOMY = 2, 4  # the rest is on the neck, and all of it on Result
-NOTHING_YET = {
-    AnswerForm.PLACES: "Mark a place first",
-    AnswerForm.NOTE: "Type a note first",
-    AnswerForm.FINGER: "Type a finger first",
-}
 GIVE_UP = Command("drill.give-up", "f2,ctrl+g", "Give up", "Show the answer; scores 0.", "give_up")
 MOVES = frozenset({"up", "down", "left", "right", "home", "end", "backspace"})
+ROWS_BESIDE_SHEET = 11  # status, neck with its hand, choices, keys
 
 
 class DrillScreen(FretScreen):
@@ -44,14 +38,15 @@ class DrillScreen(FretScreen):
     CSS_PATH = "drill.tcss"
     TITLE_WORD = "Drill"
     PURPOSE = (
-        "Answer on the neck, by a note's name or by a finger. Points are accuracy times speed, "
-        "against your own pace; a wrong mark takes half of what a right one brings. Giving up "
-        "shows the answer and scores 0."
+        "Answer on the neck, by a note's name, a finger or a number. Points are accuracy times "
+        "speed, against your own pace; a wrong mark takes half of what a right one brings. Giving "
+        "up shows the answer and scores 0."
     )
     ACTIONS = (
         Command("drill.answer", "enter,space", "Answer", GIVE_THE_ANSWER, "answer"),
         Command("drill.next", "enter,space", "Next", "Go on to the next question.", "next"),
         GIVE_UP,
+        Command("drill.play", "p", "Play", "Play both hands through again.", "play"),
         Command("drill.leave", "escape", "Leave", "End the session here.", "leave"),
     )
     MORE_KEYS = (
@@ -59,7 +54,8 @@ class DrillScreen(FretScreen):
         ("‹keys›", "on the neck: the key shown at a place marks it; a key, not a note"),
         ("Backspace", "take all marks away, or a step back in a note's name"),
         ("A-G  b  #", "name a note; the arrows do it too"),
-        ("0-4", "give a finger; it answers at once"),
+        ("0-4", "give a finger; it answers at once, or the next note of a line is asked for"),
+        ("Left  Right", "after a line's verdict: go through its notes, as both hands play them"),
     )
     BINDINGS: ClassVar[list[BindingType]] = bindings(ACTIONS)
 
@@ -73,13 +69,18 @@ class DrillScreen(FretScreen):
         self._said = Text()
         self._status = ""
         self._command_keys = CONFIRMS
+        self._play = PlayThrough(self, self._show_frame)
 
     def compose_parts(self) -> ComposeResult:
         """Compose the screen."""
         yield Static(id="status", classes="title", markup=False)
         yield Static(id="bar", markup=False)
-        yield Static(id="task", markup=False)
-        yield Static(id="how", classes="quiet", markup=False)
+        with Horizontal(id="above"):
+            yield Static(id="sheet", markup=False)
+            with Vertical(id="told"):
+                yield Static(id="task", markup=False)
+                yield Static(id="how", classes="quiet", markup=False)
+                yield Static(id="beside", markup=False)
         yield self.neck_widget()
         yield Choices(id="choices")
         yield Static(id="verdict", markup=False)
@@ -119,6 +120,7 @@ class DrillScreen(FretScreen):
             self.fretdrill.finish(self.session)
             return
         settings = self.fretdrill.settings
+        self._play.stop()
         self._verdict = None
         self._remark = ""
         self._input = input_for(question, settings.key_rows, mirrored=settings.left_handed)
@@ -126,13 +128,18 @@ class DrillScreen(FretScreen):
 
     def _answer(self, given: Given | None) -> None:
         self._verdict = self.session.answer(given)
+        frames = play_through(self._question, self._verdict, self.words)
         self._show()
+        self._play.start(frames)
+        self.show_keys()
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """Offer only what can be done now."""
         asking = self.session.state is State.ASKING
         if action in ("answer", "give_up"):
             return asking
+        if action == "play":
+            return not asking and self._play.has_frames
         if action == "next":
             return self.session.state is State.JUDGED
         return super().check_action(action, parameters)
@@ -156,6 +163,10 @@ class DrillScreen(FretScreen):
         """Show the answer."""
         self._answer(None)
 
+    def action_play(self) -> None:
+        """Play both hands through again."""
+        self._play.again()
+
     def action_leave(self) -> None:
         """End the session."""
         if self.session.verdicts:
@@ -165,7 +176,9 @@ class DrillScreen(FretScreen):
 
     def takes_key(self, event: events.Key) -> bool:
         """Give keys to the answer before they count as commands."""
-        return self.session.state is State.ASKING and self._press(event.key, event.character)
+        if self.session.state is State.ASKING:
+            return self._press(event.key, event.character)
+        return event.key in ("left", "right") and self._play.step(1 if event.key == "right" else -1)
 
     def is_command_key(self, key: str) -> bool:
         """Whether holding a key down must not do again what it does."""
@@ -209,7 +222,6 @@ class DrillScreen(FretScreen):
         how = HOW_TO[question.form]
         self.put("#how", in_ascii(how) if self.fretdrill.settings.ascii_only else how)
         self.query_one("#how").set_class(self._verdict is not None, "-read")
-        self.query_one("#choices").set_class(question.form is AnswerForm.PLACES, "-unused")
         self._show_status()
         self._show_bar()
         self._show_answer()
@@ -224,33 +236,45 @@ class DrillScreen(FretScreen):
             chosen=answer.marks,
             verdict=self._verdict,
             cursor=answer.cursor,
+            coming=answer.coming,
             hints=answer.hints if asking and self.fretdrill.settings.key_hints else {},
         )
-        self.neck.show(view, question.scope.frets(question.player.neck))
-        if question.form is not AnswerForm.PLACES:
-            self._show_choices()
+        self._show_sheet()
+        self._show_neck(view)
+        self._show_choices()
         self._show_verdict()
 
+    def _show_neck(self, view: NeckView) -> None:
+        question = self._question
+        self.neck.show(view, question.scope.frets(question.player.neck))
+
+    def _show_frame(self, view: NeckView) -> None:
+        """Show a note of the play-through."""
+        self._show_neck(view)
+
+    def _show_sheet(self) -> None:
+        rows = question_sheet(
+            self._question,
+            self.words,
+            self.size.height - ROWS_BESIDE_SHEET,
+            chosen=self._input.coming,
+            verdict=self._verdict,
+        )
+        self.set_class(bool(rows), "-sheet")
+        self.put("#sheet", "\n".join(rows))
+
     def _show_choices(self) -> None:
-        question, given = self._question, self._input.given
+        offered = offer(self._input, self.words)
         choices = self.query_one("#choices", Choices)
-        if question.form is AnswerForm.FINGER:
-            choices.offer(FINGER_CHOICES, () if given is None else (str(given),))
-            return
-        flat, sharp = ("b", "#") if self.fretdrill.settings.ascii_only else ("♭", "♯")
-        # The signs of the name itself, so that B and a flat are both bracketed for B flat.
-        chosen = set(self.words.note(given)) if isinstance(given, NoteName) else ()
-        choices.offer((*"ABCDEFG", flat, sharp), chosen)
+        choices.set_class(offered is None, "-unused")
+        if offered is not None:
+            choices.offer(*offered)
 
     def _show_verdict(self) -> None:
         verdict, words = self._verdict, self.words
         text = Text()
         if verdict is None:
-            answer = self._input
-            if answer.marks:
-                text.append(f"{len(answer.marks)} marked; the same key again takes a mark away. ")
-            elif answer.given is not None:
-                text.append(f"Your answer: {words.given(self._question, answer.given)}. ")
+            text.append(standing(self._question, self._input, words))
             text.append(self._remark)
         else:
             style = "bold" if verdict.right else "bold reverse"
@@ -265,7 +289,8 @@ class DrillScreen(FretScreen):
                 text.append(f"\n{remark}", "italic")
         if text != self._said:  # a repaint of the neck alone needs no new layout
             self._said = text
-            self.query_one("#verdict", Static).update(text)
+            for place in ("#beside", "#verdict"):  # one of them is seen
+                self.query_one(place, Static).update(text)
 
     def _show_status(self) -> None:
         session = self.session

@@ -63,7 +63,7 @@ class TodayScreen(FretScreen):
         faulty = []
         for name, path in files.items():
             try:
-                self._packs[name] = load_pack(path)
+                self._packs[name] = load_pack(path, self.fretdrill.practice.home.lines)
             except InputError as fault:
                 first = str(fault).splitlines()[0]
                 faulty.append(Option(f"{name}: {first}", id=name, disabled=True))

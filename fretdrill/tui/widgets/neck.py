@@ -70,7 +70,7 @@ class NeckWidget(Widget):
 
     def _rows(self, view: NeckView) -> int:
         strings = len(view.neck.tuning)
-        hand = HAND_ROWS if view.fingers else 0
+        hand = HAND_ROWS * (bool(view.fingers) + (view.other_hand is not None))
         return NUMBER_ROW + strings + (strings - 1) * self._spread + DOT_ROW + hand
 
     def get_content_height(self, container: Size, viewport: Size, width: int) -> int:

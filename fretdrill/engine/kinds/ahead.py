@@ -1,0 +1,244 @@
+"""``ahead``: pick fingers for the coming notes of a line.
+
+Idea: the hand stands at a note as in the easiest plan of the line. What the player
+gives for the next notes is weighed by what the rest of the line then costs beyond
+what it would have cost; every fingering within :data:`TOLERANCE` of the best counts
+as the best. The note that is told about is the first one whose choice made it dearer.
+"""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import Any
+
+from fretdrill.engine import table
+from fretdrill.engine.kind import FindLine
+from fretdrill.engine.line_reasons import NoWayToTake, Planned, PlayedOn
+from fretdrill.engine.lines import Lines, line_settings, lines_of
+from fretdrill.engine.piece import Piece, plan_of
+from fretdrill.engine.player import Player
+from fretdrill.engine.question import (
+    FingerAhead,
+    Fingering,
+    Given,
+    Grade,
+    Judgement,
+    Question,
+    Shown,
+)
+from fretdrill.engine.reasons import Reason
+from fretdrill.engine.scoring import finger_accuracy
+from fretdrill.engine.table import Setting
+from fretdrill.errors import NothingToAsk
+from fretdrill.hand.plan import Plan
+from fretdrill.hand.problem import Path
+from fretdrill.hand.reasons import MATTERS, against, tempting
+from fretdrill.neck.scope import Scope
+
+TOLERANCE = MATTERS  # regret below which a fingering is as good as the best [assumption]
+MADE_ASKED = 4  # questions about one made line
+MOST_AHEAD = 3
+WAYS = tuple(shown.value for shown in Shown)
+
+
+@dataclass(frozen=True, slots=True)
+class AheadStage:
+    """One step of difficulty.
+
+    Attributes:
+        lines: what is asked about.
+        count: how many of the coming notes are asked for, 1 to 3.
+        shown: how they are shown.
+        within: first and last note that the hand may stand at, from 0; None for any.
+    """
+
+    lines: Lines
+    count: int
+    shown: Shown
+    within: tuple[int, int] | None = None
+
+
+class Ahead:
+    """Pick a finger for each of the next notes of a line."""
+
+    name = "ahead"
+    about = "pick fingers for the coming notes of a line"
+
+    def settings(self, find_line: FindLine) -> Mapping[str, Setting]:
+        """Return the settings of a drill of this kind."""
+        return {
+            **line_settings(find_line),
+            "next": Setting(table.list_of(table.whole_number(1, MOST_AHEAD)), (1, 2, 3)),
+            "shown": Setting(table.list_of(table.one_of("way to show notes", WAYS)), WAYS),
+        }
+
+    def stages(self, values: Mapping[str, Any]) -> tuple[AheadStage, ...]:
+        """Return more notes at a time, then the same shown in the next way."""
+        lines, counts = lines_of(values), values["next"]
+        return tuple(
+            AheadStage(lines, count, Shown(way)) for way in values["shown"] for count in counts
+        )
+
+    def wording(self, stages: tuple[AheadStage, ...]) -> str:
+        """Return lines and steps as text."""
+        steps = " | ".join(f"{stage.count} as {stage.shown.value}" for stage in stages)
+        return f"{stages[0].lines}; {steps}"
+
+    def check(self, player: Player, stage: AheadStage) -> None:
+        """Make sure that there are enough notes to ask for.
+
+        Raises:
+            NothingToAsk: there are not.
+        """
+        if not self.foci(player, stage):
+            raise NothingToAsk(
+                f"{stage.lines}: too few notes on this neck to ask for {stage.count} ahead"
+            )
+
+    def foci(self, player: Player, stage: AheadStage) -> tuple[str, ...]:
+        """Return ``line:note`` for the notes of written lines before a choice that matters.
+
+        For made lines it is ``line:n``, the n-th of these notes, so that a line is made
+        only when it is asked about.
+        """
+        written = [
+            f"{piece}:{index + 1}"
+            for piece in stage.lines.written
+            for index in _standing_notes(piece, player, stage.count, stage.within)
+        ]
+        made = [f"{name}:{n}" for n in range(1, MADE_ASKED + 1) for name in stage.lines.made]
+        return (*written, *made)
+
+    def subject(self, focus: str) -> str:
+        """Return the place in the line."""
+        return focus
+
+    def ask(self, player: Player, stage: AheadStage, focus: str) -> Question:
+        """Ask for the notes after the one that the hand stands at."""
+        name, number = focus.rsplit(":", 1)
+        piece = stage.lines.named(name, player)
+        index = int(number) - 1
+        if piece not in stage.lines.written:
+            notes = _standing_notes(piece, player, stage.count, None)
+            index = notes[index % len(notes)]
+        plan = plan_of(piece, player)
+        last = index + stage.count
+        states = plan.states[index : last + 1]
+        notes_of = plan.line.notes
+        frets = [state.fret for state in states] + [states[0].anchor]
+        return Question(
+            kind=self.name,
+            player=player,
+            scope=Scope(max(1, min(frets)), max(1, *frets)),
+            task=FingerAhead(piece, index, stage.count, stage.shown),
+            focus=focus,
+            right=Fingering(tuple(state.choice for state in states[1:])),
+            item_keys=tuple(f"ahead {piece}: {at + 1}" for at in range(index + 1, last + 1)),
+            position=states[0].anchor,
+            least_s=plan.line.seconds_between(notes_of[index].onset, notes_of[last].onset),
+        )
+
+    def judge(self, question: Question, given: Given) -> Judgement:
+        """Weigh the fingering by what the rest of the line costs with it."""
+        match question.task, given:
+            case FingerAhead() as task, Fingering():
+                return _judge(task, plan_of(task.piece, question.player), given)
+        raise TypeError("an ahead question is answered with a fingering")
+
+    def explain(self, question: Question) -> tuple[Reason, ...]:
+        """Play on as is easiest, and say why for the first choice that matters."""
+        if not isinstance(question.task, FingerAhead):
+            raise TypeError("an ahead question asks for coming notes")
+        task, plan = question.task, plan_of(question.task.piece, question.player)
+        return (*_whys(plan, task), PlayedOn(plan, plan, task.index, task.asked[-1]))
+
+
+@lru_cache(maxsize=256)
+def _standing_notes(
+    piece: Piece, player: Player, count: int, within: tuple[int, int] | None
+) -> tuple[int, ...]:
+    """Return the notes before a choice that matters, all of them if none does."""
+    plan = plan_of(piece, player)
+    first, last = within or (0, len(plan.states) - 1)
+    notes = range(max(0, first), min(last, len(plan.states) - 1 - count) + 1)
+    weighty = {at for at in range(len(plan.states)) if _matters(plan, at)} if notes else set()
+    asked = [i for i in notes if any(at in weighty for at in range(i + 1, i + 1 + count))]
+    return tuple(asked) or tuple(notes)
+
+
+def _matters(plan: Plan, index: int) -> bool:
+    """Whether the hand moves to a note, or who sees no further would take it otherwise."""
+    if index and plan.states[index].anchor != plan.states[index - 1].anchor:
+        return True
+    instead = tempting(plan, index)
+    return instead is not None and any(against(plan, index, instead))
+
+
+def _whys(plan: Plan, task: FingerAhead) -> Iterator[Planned]:
+    """Yield a reason for the first asked note whose tempting choice would cost."""
+    for index in task.asked:
+        instead = tempting(plan, index)
+        for reason in against(plan, index, instead) if instead is not None else ():
+            yield Planned(plan, reason)
+            return
+
+
+def _judge(task: FingerAhead, plan: Plan, given: Fingering) -> Judgement:
+    first, before = task.index + 1, plan.states[task.index]
+    layers = plan.solution.problem.layers
+    for index, choice in zip(task.asked, given.choices, strict=True):
+        if choice not in layers[index].choices:
+            return Judgement(0.0, (NoWayToTake(plan, index, *choice),), grade=Grade.NO_FINGER)
+    easiest = tuple(state.choice for state in plan.states[first : first + task.count])
+    least = plan.solution.continued(first, easiest, before)
+    regret = plan.solution.continued(first, given.choices, before) - least
+    yours, last = _played(plan, task.index, given)
+    played = PlayedOn(plan, yours, task.index, last)
+    if regret < TOLERANCE:
+        return Judgement(1.0, (*_whys(plan, task), played), regret, Grade.EASIEST)
+    reasons = (*_faults(plan, task, given, least), played)
+    return Judgement(finger_accuracy(regret), reasons, regret, _grade(played))
+
+
+def _played(plan: Plan, index: int, given: Fingering) -> tuple[Plan, int]:
+    """Return the line played on with a fingering, and the note where all is as planned again."""
+    before = plan.states[index]
+    least = index + len(given.choices)
+    states, costs = list(plan.states[: index + 1]), list(plan.path.costs[: index + 1])
+    at = index
+    for step in plan.solution.onward(index + 1, given.choices, before):
+        at += 1
+        states.append(step.state)
+        costs.append(step.cost)
+        if at > least and step.state == plan.states[at]:
+            break
+    states += plan.states[at + 1 :]
+    costs += plan.path.costs[at + 1 :]
+    if at + 1 < len(plan.states) and at == least:
+        at += 1
+    return Plan(plan.line, plan.solution, Path(tuple(states), tuple(costs))), at
+
+
+def _faults(plan: Plan, task: FingerAhead, given: Fingering, least: float) -> Iterator[Reason]:
+    """Yield what is wrong with the first choice that made the rest of the line dearer."""
+    first, before = task.index + 1, plan.states[task.index]
+    for count in range(1, task.count + 1):
+        total = plan.solution.continued(first, given.choices[:count], before)
+        if total - least < TOLERANCE:
+            continue
+        index = task.index + count
+        sound = Fingering(given.choices[: count - 1])
+        way = _played(plan, task.index, sound)[0] if sound.choices else plan
+        instead = given.choices[count - 1]
+        yield from (Planned(way, r) for r in against(way, index, instead, total - least))
+        return
+
+
+def _grade(played: PlayedOn) -> Grade:
+    """Return a fingering's grade by the shifts that it leads to."""
+    notes = range(played.first, played.last)
+    best = [shift for i in notes if (shift := played.best.shift_after(i)) is not None]
+    yours = [shift for i in notes if (shift := played.yours.shift_after(i)) is not None]
+    if sum(shift.late for shift in yours) > sum(shift.late for shift in best):
+        return Grade.NO_FINGER
+    return Grade.SHIFT if len(yours) > len(best) else Grade.WORKS
