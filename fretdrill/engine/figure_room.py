@@ -17,7 +17,7 @@ from fretdrill.theory.pitch import MAX_ALTER, NoteName, Pitch
 HIGHEST_FRET = 12
 HIGHEST_ALONE = 17  # where the strings alone give less than LEAST_SEMITONES
 LEAST_SEMITONES = 18
-ROOM_SIZES = (14, 15, 16)  # scale tones: two octaves, so that every root has its octave
+ROOM_SIZES = (15, 16)  # scale tones: two octaves, so that every root has its octave
 OCTAVE = 7  # scale steps
 
 
@@ -42,6 +42,11 @@ class Room:
     def degrees(self) -> tuple[int, ...]:
         """The degree of the scale at each place, 1 to 7."""
         return tuple(self.key.scale.index(tone.name) + 1 for tone in self.tones)
+
+    @cached_property
+    def home(self) -> int:
+        """The place of the tonic in the lower half of the room."""
+        return min(self.places(1), key=lambda place: abs(place - len(self) // 4))
 
     def places(self, *degrees: int) -> list[int]:
         """Return the places of degrees of the scale, counted on past 7, in order."""

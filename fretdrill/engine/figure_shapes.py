@@ -49,8 +49,8 @@ OCTAVES: Shapes = {
     8: ("1 8 1 8 1 8 5 8", "1 8 5 8 1 8 5 8", "1 5 8 5 1 5 8 5", "1 1 8 1 1 8 5 8"),
 }
 OCTAVE_ENDS: Shapes = {
-    3: ("1 8 1", "8 5 1"),
-    4: ("1 8 5 1", "8 5 8 1"),
+    3: ("1 8 1", "1 5 1"),
+    4: ("1 8 5 1", "1 5 8 1"),
     5: ("1 8 5 8 1", "1 5 8 5 1"),
 }
 OFF_BEATS: Shapes = {
@@ -69,7 +69,7 @@ OFF_BEAT_ENDS: Shapes = {
 WALK_SHARE = 0.35  # of octave lines step into each next root
 SEVENTH_SHARE = 0.35  # of arpeggio lines are of seventh chords
 ARPEGGIO_JOINS = (2, 4)  # scale steps
-OFF_BEAT_JOIN = 5
+ROOT_JOIN, OFF_BEAT_JOIN = 4, 5
 FIRST_NOTE, LAST_NOTE = 0, -1
 FAR_SHARE = 0.2  # of roots that are taken further off than need be
 
@@ -108,7 +108,7 @@ def octave(
     room: Room, chords: Sequence[int], bars: Sequence[Sequence[Sound]], rng: Random
 ) -> list[Pitch]:
     """Return roots with their octaves and fifths; see :func:`arpeggio`."""
-    laid = _laid(room, chords, bars, Way((OCTAVES, OCTAVE_ENDS), FIRST_NOTE, OCTAVE), rng)
+    laid = _laid(room, chords, bars, Way((OCTAVES, OCTAVE_ENDS), FIRST_NOTE, ROOT_JOIN), rng)
     if rng.random() < WALK_SHARE:
         for bar, after in pairwise(laid):
             bar[-1] = _step_into(room, bar[-2], after[0])
@@ -133,7 +133,7 @@ def _laid(
     moving, ending = way.shapes
     own = {count: rng.choice(moving[count]) for count in sorted({len(bar) for bar in bars[:-1]})}
     laid: list[list[int]] = []
-    before = len(room) // 3
+    before = room.home
     for chord, sounds in zip(chords[:-1], bars[:-1], strict=True):
         shapes = (own[len(sounds)], *moving[len(sounds)])
         laid.append(_nearest(room, chord, shapes, before, way.farthest, rng))

@@ -48,7 +48,7 @@ def _walked(
     room: Room, chords: Sequence[int], bars: Sequence[Sequence[Sound]], rng: Random
 ) -> list[int]:
     """Return the places of one stepwise line."""
-    place = _home(room)
+    place = room.home
     line: list[int] = []
     shapes: dict[int, list[int]] = {}
     ending = len(bars[-1]) - 1
@@ -63,11 +63,6 @@ def _walked(
             aims = _lead_home(room, ending)
         place = _joined(line, aims, sounds[-1].length >= LONG, rng)
     return line + list(accumulate(_fresh(room, place, room.places(1), ending, rng), initial=place))
-
-
-def _home(room: Room) -> int:
-    """Return the tonic in the lower part of the room."""
-    return min(room.places(1), key=lambda place: abs(place - len(room) // 3))
 
 
 def _lead_home(room: Room, moves: int) -> list[int]:
@@ -143,7 +138,7 @@ def chromatic(
         for chord, bar in zip(chords, bars, strict=True)
         for _, sounds in groupby(bar, key=lambda sound: int(2 * sound.onset))
     ]
-    place = _home(room)
+    place = room.home
     line: list[Pitch] = []
     for index, (chord, count) in enumerate(halves[:-1]):
         last = index + 2 == len(halves)

@@ -1,9 +1,12 @@
 """Reasons that come from the plan of a line, as data."""
 
 from dataclasses import dataclass
+from typing import Self
 
 from fretdrill.hand.plan import Plan
 from fretdrill.hand.reasons import Reason as PlanReason
+
+LEAST_TERM = 0.1  # of a cost: less is not worth naming [assumption]
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,6 +37,59 @@ class NoWayToTake:
     string: int
     fret: int
     finger: int
+
+
+@dataclass(frozen=True, slots=True)
+class AsGood:
+    """Another choice than the plan's, and about as easy by the end.
+
+    Attributes:
+        plan: the plan.
+        index: the first note, from 0, that was taken otherwise.
+        regret: what it costs more by the end.
+    """
+
+    plan: Plan
+    index: int
+    regret: float
+
+
+@dataclass(frozen=True, slots=True)
+class TakesHandAlong:
+    """The choice that was given moves the hand to a note that lies under it.
+
+    Attributes:
+        best, yours: the two ways.
+        index: the note, from 0.
+    """
+
+    best: Plan
+    yours: Plan
+    index: int
+
+
+@dataclass(frozen=True, slots=True)
+class Dearer:
+    """By what the way that was given costs more, where no one note tells it.
+
+    Attributes:
+        plan: the plan.
+        terms: name of a term of the cost → how much more, the dearest first.
+    """
+
+    plan: Plan
+    terms: tuple[tuple[str, float], ...]
+
+    @classmethod
+    def by(cls, yours: Plan, best: Plan, notes: range) -> Self:
+        """Compare two ways to play some notes."""
+        more: dict[str, float] = {}
+        for index in notes:
+            for plan, sign in ((yours, 1), (best, -1)):
+                for name, cost in plan.terms(index).items():
+                    more[name] = more.get(name, 0.0) + sign * cost
+        ranked = sorted(more.items(), key=lambda item: -item[1])
+        return cls(best, tuple((name, cost) for name, cost in ranked if cost >= LEAST_TERM))
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,4 +140,13 @@ class NoShiftThere:
     position: int
 
 
-LineReason = Planned | NoWayToTake | PlayedOn | ShiftAfter | NoShiftThere
+LineReason = (
+    Planned
+    | NoWayToTake
+    | AsGood
+    | TakesHandAlong
+    | Dearer
+    | PlayedOn
+    | ShiftAfter
+    | NoShiftThere
+)

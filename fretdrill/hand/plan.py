@@ -126,6 +126,12 @@ class Plan:
         one, two = self.states[index : index + 2]
         return technique(self._model.neck, self._model.hand, one, two, join)
 
+    def at_rest(self, index: int) -> bool:
+        """Whether a note's finger lies over its fret, and has neither to stretch nor to bend."""
+        state, model = self.states[index], self._model
+        resting = resting_frets(model.neck, model.hand, state.anchor)
+        return resting.get(state.finger) == state.fret
+
     def ready(self, index: int) -> int:
         """Return how many of the next three notes lie under the hand as it stands."""
         here = self.states[index].anchor

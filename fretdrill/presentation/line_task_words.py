@@ -3,12 +3,15 @@
 from fretdrill.engine.kinds.ahead import AheadStage
 from fretdrill.engine.kinds.shift import ShiftStage, moments_of
 from fretdrill.engine.line_reasons import (
+    AsGood,
+    Dearer,
     LineReason,
     NoShiftThere,
     NoWayToTake,
     Planned,
     PlayedOn,
     ShiftAfter,
+    TakesHandAlong,
 )
 from fretdrill.engine.piece import plan_of
 from fretdrill.engine.question import (
@@ -26,6 +29,7 @@ from fretdrill.presentation.names import Names, frets_away, small_number
 from fretdrill.presentation.plan_words import PlanWords
 
 LineTask = FingerAhead | ChooseShift
+MOST_TERMS = 3
 
 
 def task_text(names: Names, question: Question, task: LineTask) -> str:
@@ -109,6 +113,13 @@ def reason_text(names: Names, question: Question, reason: LineReason) -> str:
             return PlanWords(plan, names).reason(why)
         case NoWayToTake():
             return _no_way(names, question, reason)
+        case AsGood(plan, index, regret):
+            return f"{PlanWords(plan, names).taken(index)} costs {regret:.1f} less: either is good."
+        case TakesHandAlong():
+            return _takes_along(names, reason)
+        case Dearer(plan, terms):
+            more = ", ".join(PlanWords(plan, names).term(*term) for term in terms[:MOST_TERMS])
+            return f"What makes it dearer by the end: {more or 'a little of everything'}."
         case PlayedOn():
             return _played_on(names, reason)
         case ShiftAfter(plan, index, given):
@@ -139,13 +150,28 @@ def _no_way(names: Names, question: Question, reason: NoWayToTake) -> str:
     return f"{where}: finger {reason.finger} cannot be laid there, finger 1 would be off the neck."
 
 
+def _takes_along(names: Names, reason: TakesHandAlong) -> str:
+    yours, best = reason.yours.states[reason.index], reason.best.states[reason.index]
+    shift = reason.yours.shift_after(reason.index - 1)
+    note = PlanWords(reason.yours, names).note(reason.index)
+    finger = f"{yours.finger} on {note}" if yours.finger else f"The open {note}"
+    lies = "lies over it" if reason.best.at_rest(reason.index) else "reaches it"
+    lies = f"in {roman(best.anchor)} finger {best.finger} {lies}"
+    if yours.place != best.place:
+        where = names.place(reason.best.solution.problem.model.neck, best.place)
+        lies = f"in {roman(best.anchor)} it is under the hand, {where}"
+    return f"{finger} takes the hand {way_text(shift)}; {lies}."
+
+
 def _played_on(names: Names, reason: PlayedOn) -> str:
     best, yours = moves_between(reason.best, reason), moves_between(reason.yours, reason)
     words, last = PlanWords(reason.best, names), reason.last
     until = f"{words.note(last)} ({words.moment(last)})"
     if reason.best.states[: last + 1] == reason.yours.states[: last + 1]:
         return f"On to {until}: {_moves(best)}."
-    return f"On to {until}: yours {_moves(yours)}; the easiest {_moves(best)}."
+    if not best and not yours:
+        return f"On to {until} the hand stays both ways."
+    return f"On to {until}: with yours {_moves(yours)}; with the easiest {_moves(best)}."
 
 
 def moves_between(plan: Plan, reason: PlayedOn) -> list[Shift]:
@@ -158,7 +184,7 @@ def _moves(shifts: list[Shift]) -> str:
     if not shifts:
         return "the hand stays"
     total = sum(shift.distance_mm for shift in shifts)
-    times = "once" if len(shifts) == 1 else f"{small_number(len(shifts))} times"
+    times = {1: "once", 2: "twice"}.get(len(shifts), f"{small_number(len(shifts))} times")
     late = sum(shift.late for shift in shifts)
     hurry = f", {small_number(late)} of them without the time for it" if late else ""
     if late == len(shifts):
@@ -183,5 +209,5 @@ def way_text(shift: Shift | None) -> str:
     if shift is None:
         return "stays"
     way = "up" if shift.frets > 0 else "back"
-    text = f"{way} {frets_away(shift.frets)}, {shift.distance_mm:.0f} mm, {shift.needs_s:.2f} s"
+    text = f"{way} {frets_away(shift.frets)}, {shift.distance_mm:.0f} mm in {shift.needs_s:.2f} s"
     return f"{text}: no time" if shift.late else text

@@ -125,13 +125,22 @@ class PlanWords:
         terms = sorted(spot.terms.items(), key=lambda item: -item[1])
         state = self._plan.states[spot.index]
         pivots = self._plan.solution.problem.model.pivots(state)
-        names = _TERMS | ({"stretch": "pivot of the hand"} if pivots else {})
+        told = {"stretch": "pivot of the hand"} if pivots else {}
         parts = ", ".join(
-            f"{names.get(name, name)} {cost:.1f}" for name, cost in terms[:3] if cost >= 0.05
+            self.term(told.get(name, name), cost) for name, cost in terms[:3] if cost >= 0.05
         )
         return f"{self.note(spot.index)} ({self.moment(spot.index)}): {parts}."
 
+    @staticmethod
+    def term(name: str, cost: float) -> str:
+        """Return a term of the cost in words, and how much it is."""
+        return f"{_TERMS.get(name, name)} {cost:.1f}"
+
     # Reasons
+
+    def taken(self, index: int) -> str:
+        """Return how the plan takes a note: ``"2 on E (A string, fret 7)"``."""
+        return self._taken(index, self._plan.states[index].choice)
 
     def reason(self, reason: why.Reason) -> str:
         """Return a reason in a sentence or two."""
@@ -188,7 +197,8 @@ class PlanWords:
         start = self._taken(reason.index, reason.chosen)
         coming = self._ahead(reason.index, reason.at)
         other = self._instead(reason.chosen, reason.instead)
-        free = f"finger {reason.finger} is then over {coming}"
+        lies = "is then over" if self._plan.at_rest(reason.at) else "then reaches"
+        free = f"finger {reason.finger} {lies} {coming}"
         if reason.finger == 0:
             free = f"the open string can then take {coming}"
         if reason.move is None:

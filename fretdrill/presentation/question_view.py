@@ -1,6 +1,7 @@
 """What of a question, and later of its verdict, is seen on the neck."""
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 
 from fretdrill.engine.question import (
     ChooseShift,
@@ -43,7 +44,8 @@ def question_view(
     """
     match question.task:
         case FingerAhead() as task:
-            return ahead_view(question, task, coming)
+            view = ahead_view(question, task, coming)
+            return view if verdict else replace(view, cursor=cursor, hints=hints or {})
         case ChooseShift() as task:
             return shift_view(question, task)
     neck, hand = question.player.neck, question.player.hand

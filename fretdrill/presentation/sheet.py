@@ -143,8 +143,8 @@ def _loss(shortened_s: float | None) -> str:
 
 
 def _phrase_notes(line: Line, names: Names) -> Iterator[tuple[str, str, str]]:
-    """Yield count, name and length of each note; a sign is a sixteenth."""
+    """Yield count, name and length in whole notes of each note."""
     for note in line.notes:
         bar = line.bar_at(note.onset)
         count = bar.metre.count(note.onset - bar.onset + bar.start)
-        yield count, names.note(note.pitch.name), "=" * max(1, round(note.duration * 16))
+        yield count, names.note(note.pitch.name), str(note.duration)

@@ -169,7 +169,8 @@ class Words(Names):
     @staticmethod
     def _grade(verdict: Verdict, grade: Grade) -> str:
         if isinstance(verdict.question.task, ChooseShift) and grade is Grade.NO_FINGER:
-            return "not there"
+            late = any(isinstance(r, line_reasons.ShiftAfter) and r.given for r in verdict.reasons)
+            return "no time for it there" if late else "not there"
         return grade.value
 
     def verdict(self, verdict: Verdict) -> str:

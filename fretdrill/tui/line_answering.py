@@ -13,6 +13,7 @@ from fretdrill.engine.question import (
 )
 from fretdrill.hand.states import Choice
 from fretdrill.neck.neck import Place
+from fretdrill.neck.position import POSITION_FRETS
 from fretdrill.tui.answering import DOWN, LEFT, RIGHT, UP, AnswerInput
 
 PLACE_KEYS = "abcdefghij"
@@ -68,7 +69,12 @@ class FingeringInput(AnswerInput):
     def _point(self) -> None:
         """Go to the place of the next note that is nearest to the hand as it stood."""
         if len(self.coming) < len(self._midis):
-            self.cursor = min(self._places, key=lambda p: (abs(p.fret - self._anchor), p))
+            self.cursor = min(self._places, key=self._distance)
+
+    def _distance(self, place: Place) -> tuple[int, Place]:
+        """Return how many frets a place lies beyond the hand, the string breaking ties."""
+        beyond = max(self._anchor - place.fret, place.fret - self._anchor - POSITION_FRETS + 1, 0)
+        return beyond, place
 
     @property
     def _places(self) -> tuple[Place, ...]:

@@ -31,8 +31,13 @@ REASONS = [
         "the hand goes back three frets, 122 mm, in 0.25 s.",
     ),
     (
-        why.FreesFinger(1, HERE, SAME, 2.0, 2, 1, None),
-        "2 on B♭ (A string, fret 1): finger 1 is then over D (the next note); with 4 here no "
+        why.FreesFinger(1, HERE, SAME, 2.0, 3, 1, None),
+        "2 on B♭ (A string, fret 1): finger 1 is then over C (the next note but one); with 4 here "
+        "no free finger lies over it.",
+    ),
+    (  # a finger that does not lie there at rest
+        why.FreesFinger(1, HERE, SAME, 2.0, 2, 4, None),
+        "2 on B♭ (A string, fret 1): finger 4 then reaches D (the next note); with 4 here no "
         "free finger lies over it.",
     ),
     (

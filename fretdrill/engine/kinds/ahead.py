@@ -9,11 +9,19 @@ as the best. The note that is told about is the first one whose choice made it d
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
+from operator import ne
 from typing import Any
 
 from fretdrill.engine import table
 from fretdrill.engine.kind import FindLine
-from fretdrill.engine.line_reasons import NoWayToTake, Planned, PlayedOn
+from fretdrill.engine.line_reasons import (
+    AsGood,
+    Dearer,
+    NoWayToTake,
+    Planned,
+    PlayedOn,
+    TakesHandAlong,
+)
 from fretdrill.engine.lines import Lines, line_settings, lines_of
 from fretdrill.engine.piece import Piece, plan_of
 from fretdrill.engine.player import Player
@@ -33,6 +41,7 @@ from fretdrill.errors import NothingToAsk
 from fretdrill.hand.plan import Plan
 from fretdrill.hand.problem import Path
 from fretdrill.hand.reasons import MATTERS, against, tempting
+from fretdrill.hand.states import Choice
 from fretdrill.neck.scope import Scope
 
 TOLERANCE = MATTERS  # regret below which a fingering is as good as the best [assumption]
@@ -189,15 +198,21 @@ def _judge(task: FingerAhead, plan: Plan, given: Fingering) -> Judgement:
     for index, choice in zip(task.asked, given.choices, strict=True):
         if choice not in layers[index].choices:
             return Judgement(0.0, (NoWayToTake(plan, index, *choice),), grade=Grade.NO_FINGER)
-    easiest = tuple(state.choice for state in plan.states[first : first + task.count])
+    easiest = _easiest(plan, task)
     least = plan.solution.continued(first, easiest, before)
     regret = plan.solution.continued(first, given.choices, before) - least
     yours, last = _played(plan, task.index, given)
     played = PlayedOn(plan, yours, task.index, last)
     if regret < TOLERANCE:
-        return Judgement(1.0, (*_whys(plan, task), played), regret, Grade.EASIEST)
-    reasons = (*_faults(plan, task, given, least), played)
+        other = [i for i, *two in zip(task.asked, given.choices, easiest, strict=True) if ne(*two)]
+        why = (AsGood(plan, other[0], regret),) if other else tuple(_whys(plan, task))
+        return Judgement(1.0, (*why, played), regret, Grade.EASIEST)
+    reasons = (*_faults(plan, task, given, played), played)
     return Judgement(finger_accuracy(regret), reasons, regret, _grade(played))
+
+
+def _easiest(plan: Plan, task: FingerAhead) -> tuple[Choice, ...]:
+    return tuple(plan.states[index].choice for index in task.asked)
 
 
 def _played(plan: Plan, index: int, given: Fingering) -> tuple[Plan, int]:
@@ -219,9 +234,10 @@ def _played(plan: Plan, index: int, given: Fingering) -> tuple[Plan, int]:
     return Plan(plan.line, plan.solution, Path(tuple(states), tuple(costs))), at
 
 
-def _faults(plan: Plan, task: FingerAhead, given: Fingering, least: float) -> Iterator[Reason]:
+def _faults(plan: Plan, task: FingerAhead, given: Fingering, played: PlayedOn) -> Iterator[Reason]:
     """Yield what is wrong with the first choice that made the rest of the line dearer."""
     first, before = task.index + 1, plan.states[task.index]
+    least = plan.solution.continued(first, _easiest(plan, task), before)
     for count in range(1, task.count + 1):
         total = plan.solution.continued(first, given.choices[:count], before)
         if total - least < TOLERANCE:
@@ -229,8 +245,14 @@ def _faults(plan: Plan, task: FingerAhead, given: Fingering, least: float) -> It
         index = task.index + count
         sound = Fingering(given.choices[: count - 1])
         way = _played(plan, task.index, sound)[0] if sound.choices else plan
-        instead = given.choices[count - 1]
-        yield from (Planned(way, r) for r in against(way, index, instead, total - least))
+        if played.yours.shift_after(index - 1) and not way.shift_after(index - 1):
+            yield TakesHandAlong(way, played.yours, index)
+            return
+        whys = [*against(way, index, given.choices[count - 1], total - least)]
+        yield from (Planned(way, reason) for reason in whys)
+        if not whys:
+            notes = range(played.first + 1, played.last + 1)
+            yield Dearer.by(played.yours, played.best, notes)
         return
 
 

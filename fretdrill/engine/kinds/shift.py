@@ -13,7 +13,7 @@ from typing import Any, NamedTuple
 
 from fretdrill.engine import table
 from fretdrill.engine.kind import FindLine
-from fretdrill.engine.line_reasons import NoShiftThere, ShiftAfter
+from fretdrill.engine.line_reasons import Dearer, NoShiftThere, ShiftAfter
 from fretdrill.engine.lines import Lines, line_settings, lines_of
 from fretdrill.engine.piece import Piece, model_of, plan_of
 from fretdrill.engine.player import Player
@@ -177,9 +177,12 @@ def _judge(moments: tuple[Moment, ...], task: ChooseShift, right: int, number: i
     if moment.regret < MATTERS:
         told = _told(moment, number, given=False)
         return Judgement(1.0, told, moment.regret, Grade.EASIEST)
-    told = (*_told(moment, number, given=True), *_told(best, right, given=False))
     shift = moment.plan.shift_after(number - 1)
     late = shift is not None and shift.late
+    why: tuple[Reason, ...] = ()
+    if not late and best.plan is not None:
+        why = (Dearer.by(moment.plan, best.plan, range(len(moment.plan.states))),)
+    told = (*_told(moment, number, given=True), *why, *_told(best, right, given=False))
     grade = Grade.NO_FINGER if late else Grade.WORKS
     return Judgement(finger_accuracy(moment.regret), told, moment.regret, grade)
 

@@ -15,7 +15,6 @@ from fretdrill.presentation.line_view import play_through
 from fretdrill.presentation.neck_drawing import NeckView, in_ascii
 from fretdrill.presentation.question_view import question_view
 from fretdrill.presentation.sheet import question_sheet
-from fretdrill.presentation.words import minutes
 from fretdrill.tui.answering import AnswerInput, NoteInput
 from fretdrill.tui.asking import HOW_TO, NOTHING_YET, input_for, offer, standing
 from fretdrill.tui.commands import Command, bindings
@@ -23,6 +22,7 @@ from fretdrill.tui.playing import PlayThrough
 from fretdrill.tui.screen import CONFIRMS, ROOMY_ROWS, FretScreen
 from fretdrill.tui.widgets.choices import Choices
 from fretdrill.tui.widgets.neck import NeckWidget
+from fretdrill.tui.widgets.session_lines import DoneBar, StatusLine
 
 TICK_S = 0.5
 GIVE_THE_ANSWER = "Give the answer (where places are asked for, Space marks)."
@@ -67,14 +67,13 @@ class DrillScreen(FretScreen):
         self._input: AnswerInput = NoteInput()
         self._remark = ""
         self._said = Text()
-        self._status = ""
         self._command_keys = CONFIRMS
-        self._play = PlayThrough(self, self._show_frame)
+        self._play = PlayThrough(self, self._show_neck)
 
     def compose_parts(self) -> ComposeResult:
         """Compose the screen."""
-        yield Static(id="status", classes="title", markup=False)
-        yield Static(id="bar", markup=False)
+        yield StatusLine(id="status")
+        yield DoneBar(id="bar", markup=False)
         with Horizontal(id="above"):
             yield Static(id="sheet", markup=False)
             with Vertical(id="told"):
@@ -128,10 +127,8 @@ class DrillScreen(FretScreen):
 
     def _answer(self, given: Given | None) -> None:
         self._verdict = self.session.answer(given)
-        frames = play_through(self._question, self._verdict, self.words)
+        self._play.start(play_through(self._question, self._verdict, self.words))
         self._show()
-        self._play.start(frames)
-        self.show_keys()
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """Offer only what can be done now."""
@@ -221,7 +218,9 @@ class DrillScreen(FretScreen):
         self.put("#task", f"{words.task(question)}{f'  ({hint})' if hint else ''}")
         how = HOW_TO[question.form]
         self.put("#how", in_ascii(how) if self.fretdrill.settings.ascii_only else how)
-        self.query_one("#how").set_class(self._verdict is not None, "-read")
+        judged = self._verdict is not None
+        self.set_class(judged, "-judged")
+        self.query_one("#how").set_class(judged, "-read")
         self._show_status()
         self._show_bar()
         self._show_answer()
@@ -248,10 +247,6 @@ class DrillScreen(FretScreen):
         question = self._question
         self.neck.show(view, question.scope.frets(question.player.neck))
 
-    def _show_frame(self, view: NeckView) -> None:
-        """Show a note of the play-through."""
-        self._show_neck(view)
-
     def _show_sheet(self) -> None:
         rows = question_sheet(
             self._question,
@@ -264,7 +259,8 @@ class DrillScreen(FretScreen):
         self.put("#sheet", "\n".join(rows))
 
     def _show_choices(self) -> None:
-        offered = offer(self._input, self.words)
+        asking = self._verdict is None
+        offered = offer(self._input, self.words) if asking or not self._play.has_frames else None
         choices = self.query_one("#choices", Choices)
         choices.set_class(offered is None, "-unused")
         if offered is not None:
@@ -293,22 +289,11 @@ class DrillScreen(FretScreen):
                 self.query_one(place, Static).update(text)
 
     def _show_status(self) -> None:
-        session = self.session
-        parts = [session.program.title, f"question {self.words.number(session)}"]
-        if session.verdicts:
-            parts.append(f"{session.result.points} points")
-        parts.append(minutes(session.seconds))
-        status = "   ".join(parts)
-        if status != self._status:
-            self._status = status
-            self.query_one("#status", Static).update(status, layout=False)
+        self.query_one(StatusLine).show(self.session, self.words)
 
     def _show_bar(self) -> None:
-        full, empty = ("#", ".") if self.fretdrill.settings.ascii_only else ("█", "░")
-        columns = max(1, self.size.width - 2)
-        done = round(self.session.done_share * columns)
-        bar = full * done + empty * (columns - done)
-        self.query_one("#bar", Static).update(bar, layout=False)
+        ascii_only, columns = self.fretdrill.settings.ascii_only, max(1, self.size.width - 2)
+        self.query_one(DoneBar).show(self.session.done_share, columns, ascii_only=ascii_only)
 
     def on_resize(self, event: events.Resize) -> None:
         """Spread the strings where there is room; the base class does the rest."""
