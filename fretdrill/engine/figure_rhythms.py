@@ -54,7 +54,7 @@ class Material(NamedTuple):
     closing: tuple[str, ...]
 
 
-FOUR_BARS = ("mbmc", "mmbc", "mbnc", "mnmc")
+FOUR_BARS = ("mbmc", "mmbc", "mnmc")
 EIGHT_BARS = ("mnmbmnmc", "mmnbmmnc", "mbmbmnmc")
 
 _EIGHTHS = Material(

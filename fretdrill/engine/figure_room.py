@@ -12,7 +12,7 @@ from random import Random
 
 from fretdrill.neck.neck import Neck
 from fretdrill.theory.key import Key
-from fretdrill.theory.pitch import MAX_ALTER, NoteName, Pitch
+from fretdrill.theory.pitch import NoteName, Pitch
 
 HIGHEST_FRET = 12
 HIGHEST_ALONE = 17  # where the strings alone give less than LEAST_SEMITONES
@@ -80,7 +80,7 @@ class Room:
             return usual
         name = self.key.spell(step).name
         altered = name.alter + alter
-        if abs(altered) > min(MAX_ALTER, max(1, abs(usual.name.alter))):
+        if abs(altered) > max(1, abs(usual.name.alter)):
             return usual
         return Pitch(midi, NoteName(name.letter, altered))
 
@@ -97,7 +97,7 @@ def room_on(neck: Neck, key: Key, rng: Random) -> Room:
 
 
 def sounding_on(neck: Neck) -> range:
-    """Return the longest run of neighbouring MIDI numbers that lie below the twelfth fret.
+    """Return the longest run of neighbouring MIDI numbers up to the twelfth fret.
 
     One string alone goes on some frets further.
     """

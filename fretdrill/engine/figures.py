@@ -45,7 +45,7 @@ class Figure(NamedTuple):
 _FIGURES = {
     "stepwise": Figure("Scale steps", stepwise, range(84, 117, 4)),
     "arpeggio": Figure("Arpeggios", arpeggio, range(80, 109, 4)),
-    "octave": Figure("Octaves", octave, range(92, 121, 4)),
+    "octave": Figure("Octaves", octave, range(84, 109, 4)),
     "chromatic": Figure("Chromatic approaches", chromatic, range(80, 105, 4)),
     "syncopated": Figure("Syncopation", syncopated, range(80, 105, 4)),
 }

@@ -19,7 +19,8 @@ from fretdrill.neck.neck import Place
 from fretdrill.presentation.excerpt import Cell, draw_excerpt
 from fretdrill.presentation.line_task_words import phrase_lengths
 from fretdrill.presentation.names import Names
-from fretdrill.presentation.staff import StaffNote, draw_staff
+from fretdrill.presentation.staff import StaffNote, draw_staff, staff_legend
+from fretdrill.theory.key import Key
 from fretdrill.theory.line import Line
 
 NOTES_BEFORE = 2  # of the one that the hand stands at: how the line comes there
@@ -46,33 +47,49 @@ def question_sheet(
     """
     match question.task:
         case FingerAhead(shown=Shown.STAFF) as task if verdict is None:
-            return _staff_ahead(question, task, names, rows, chosen)
+            return _staff(_staff_notes(question, task, chosen), task.context, names, rows)
         case FingerAhead() as task:
             return _excerpt_ahead(question, task, names, chosen, verdict)
         case ChooseShift() as task:
             return _phrase(question, task, names, told=verdict is not None)
         case ReadNotes(pitches, key):
-            notes = [StaffNote(pitch, asked=True) for pitch in pitches]
-            most = max(rows, LEAST_STAFF_ROWS)
-            return list(draw_staff(notes, key, most_rows=most, ascii_only=names.ascii_only))
+            return _staff([StaffNote(pitch) for pitch in pitches], key, names, rows)
     return []
 
 
-def _staff_ahead(
-    question: Question, task: FingerAhead, names: Names, rows: int, chosen: Sequence[Choice]
-) -> list[str]:
+def sheet_legend(question: Question, names: Names, rows: int) -> str:
+    """Return what the signs of a question's staff mean; nothing where there is none."""
+    match question.task:
+        case FingerAhead(shown=Shown.STAFF) as task:
+            notes, key = _staff_notes(question, task, ()), task.context
+        case ReadNotes(pitches, key):
+            notes = [StaffNote(pitch) for pitch in pitches]
+        case _:
+            return ""
+    most, ascii_only = max(rows, LEAST_STAFF_ROWS), names.ascii_only
+    return staff_legend(notes, key, most_rows=most, ascii_only=ascii_only)
+
+
+def _staff(notes: Sequence[StaffNote], key: Key | None, names: Names, rows: int) -> list[str]:
+    """Return notes on the staff."""
+    most, ascii_only = max(rows, LEAST_STAFF_ROWS), names.ascii_only
+    return list(draw_staff(notes, key, most_rows=most, ascii_only=ascii_only))
+
+
+def _staff_notes(
+    question: Question, task: FingerAhead, chosen: Sequence[Choice]
+) -> list[StaffNote]:
+    """Return the note that the hand stands at, in brackets, and the coming ones."""
     plan = plan_of(task.piece, question.player)
     notes = []
     for index in (task.index, *task.asked):
         note = plan.line.notes[index]
         given = index - task.index - 1
         label = str(chosen[given].finger) if 0 <= given < len(chosen) else "?"
-        label = str(plan.states[index].finger) if index == task.index else label
+        label = f"[{plan.states[index].finger}]" if index == task.index else label
         bar = plan.line.bar_at(note.onset).number
-        asked = index == task.index  # the brackets are where the hand stands
-        notes.append(StaffNote(note.pitch, bar, label, note.duration, asked))
-    most = max(rows, LEAST_STAFF_ROWS)
-    return list(draw_staff(notes, task.context, most_rows=most, ascii_only=names.ascii_only))
+        notes.append(StaffNote(note.pitch, bar, label, note.duration))
+    return notes
 
 
 def _excerpt_ahead(

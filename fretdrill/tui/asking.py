@@ -3,7 +3,9 @@
 from collections.abc import Collection, Sequence
 from typing import NamedTuple
 
-from fretdrill.engine.question import AnswerForm, Fingering, Given, Question
+from rich.text import Text
+
+from fretdrill.engine.question import AnswerForm, Fingering, Given, Question, Verdict
 from fretdrill.presentation.words import Words
 from fretdrill.theory.pitch import NoteName
 from fretdrill.tui.answering import (
@@ -94,3 +96,17 @@ def standing(question: Question, answer: AnswerInput, words: Words) -> str:
         return f"{len(answer.marks)} marked; the same key again takes a mark away. "
     given: Given | None = Fingering(answer.coming) if answer.coming else answer.given
     return "" if given is None else f"Your answer: {words.given(question, given)}. "
+
+
+def verdict_text(verdict: Verdict, words: Words, remarks: Sequence[str], most: int) -> Text:
+    """Return a verdict with at most so many of its reasons, and what it means beyond itself."""
+    text = Text()
+    text.append(f" {words.verdict(verdict)} ", "bold" if verdict.right else "bold reverse")
+    reasons = words.reasons(verdict)
+    for reason in reasons[:most]:
+        text.append(f"\n{reason}")
+    if len(reasons) > most:
+        text.append(f"\nAnd {len(reasons) - most} more, seen on the neck.")
+    for remark in remarks:
+        text.append(f"\n{remark}", "italic")
+    return text

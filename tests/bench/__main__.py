@@ -15,6 +15,7 @@ from statistics import median, quantiles
 
 from fretdrill.practice.attempt import Attempt, Sitting
 from fretdrill.practice.journal import Journal
+from tests.bench.asking import asking_figures
 from tests.bench.planning import planning_figures
 from tests.bench.terminal import Terminal
 
@@ -52,6 +53,7 @@ def _figures(folder: Path) -> Iterator[tuple[str, str, str]]:
     yield _version(folder)
     yield _large_journal(folder)
     yield _plan_process(folder)
+    yield from asking_figures()
     yield from planning_figures()
 
 

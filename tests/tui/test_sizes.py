@@ -84,7 +84,8 @@ async def test_every_pack_is_in_sight_on_today(
         screen = stage.app.screen
         footer = screen.query_one(KeyLine).region
         packs = screen.query_one("#packs").region
-        assert packs.height == 4  # the packs that ship
+        # All that ship where there is room for them; in a small window they scroll.
+        assert packs.height == (8 if size[1] >= 24 else 4)
         assert packs.bottom <= footer.y
         assert footer.y == screen.size.height - 1
         for row in stage.neck.drawing.string_rows.values():

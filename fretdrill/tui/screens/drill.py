@@ -14,9 +14,9 @@ from fretdrill.practice.session import Session, State
 from fretdrill.presentation.line_view import play_through
 from fretdrill.presentation.neck_drawing import NeckView, in_ascii
 from fretdrill.presentation.question_view import question_view
-from fretdrill.presentation.sheet import question_sheet
+from fretdrill.presentation.sheet import question_sheet, sheet_legend
 from fretdrill.tui.answering import AnswerInput, NoteInput
-from fretdrill.tui.asking import HOW_TO, NOTHING_YET, input_for, offer, standing
+from fretdrill.tui.asking import HOW_TO, NOTHING_YET, input_for, offer, standing, verdict_text
 from fretdrill.tui.commands import Command, bindings
 from fretdrill.tui.playing import PlayThrough
 from fretdrill.tui.screen import CONFIRMS, ROOMY_ROWS, FretScreen
@@ -216,7 +216,7 @@ class DrillScreen(FretScreen):
         question, words = self._question, self.words
         hint = words.hint(question)
         self.put("#task", f"{words.task(question)}{f'  ({hint})' if hint else ''}")
-        how = HOW_TO[question.form]
+        how = f"{HOW_TO[question.form]} {sheet_legend(question, words, self._sheet_rows)}".rstrip()
         self.put("#how", in_ascii(how) if self.fretdrill.settings.ascii_only else how)
         judged = self._verdict is not None
         self.set_class(judged, "-judged")
@@ -247,11 +247,15 @@ class DrillScreen(FretScreen):
         question = self._question
         self.neck.show(view, question.scope.frets(question.player.neck))
 
+    @property
+    def _sheet_rows(self) -> int:
+        return self.size.height - ROWS_BESIDE_SHEET
+
     def _show_sheet(self) -> None:
         rows = question_sheet(
             self._question,
             self.words,
-            self.size.height - ROWS_BESIDE_SHEET,
+            self._sheet_rows,
             chosen=self._input.coming,
             verdict=self._verdict,
         )
@@ -268,21 +272,12 @@ class DrillScreen(FretScreen):
 
     def _show_verdict(self) -> None:
         verdict, words = self._verdict, self.words
-        text = Text()
         if verdict is None:
-            text.append(standing(self._question, self._input, words))
-            text.append(self._remark)
+            text = Text(standing(self._question, self._input, words) + self._remark)
         else:
-            style = "bold" if verdict.right else "bold reverse"
-            text.append(f" {words.verdict(verdict)} ", style)
-            reasons = words.reasons(verdict)
-            most = REASONS_IF_ROOMY if self.has_class("-roomy") else REASONS
-            for reason in reasons[:most]:
-                text.append(f"\n{reason}")
-            if len(reasons) > most:
-                text.append(f"\nAnd {len(reasons) - most} more, seen on the neck.")
-            for remark in words.remarks(self.session):
-                text.append(f"\n{remark}", "italic")
+            roomy = self.has_class("-roomy") or self.has_class("-sheet")
+            most = REASONS_IF_ROOMY if roomy else REASONS
+            text = verdict_text(verdict, words, words.remarks(self.session), most)
         if text != self._said:  # a repaint of the neck alone needs no new layout
             self._said = text
             for place in ("#beside", "#verdict"):  # one of them is seen
@@ -300,3 +295,5 @@ class DrillScreen(FretScreen):
         strings = len(self.session.player.neck.tuning)
         self.neck.spread_out(event.size.height >= ROOMY_ROWS + 2 * strings)
         self._show_bar()
+        if self.session.question is not None:
+            self._show_sheet()  # a staff is drawn for the rows there are
