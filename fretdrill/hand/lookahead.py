@@ -5,6 +5,7 @@ next h, and knows nothing of the rest; then goes on from there. With h = 0 only 
 counts. What that costs by the end, beside the best line, is the worth of looking further.
 """
 
+from collections.abc import Collection
 from operator import add
 
 from fretdrill.hand.problem import Path, Problem
@@ -21,7 +22,13 @@ def look_ahead(problem: Problem, depth: int) -> Path:
     return problem.path(path)
 
 
-def next_state(problem: Problem, index: int, before: int | None, depth: int) -> int:
+def next_state(
+    problem: Problem,
+    index: int,
+    before: int | None,
+    depth: int,
+    among: Collection[int] | None = None,
+) -> int:
     """Return the index of the state that such a player takes for a note.
 
     Args:
@@ -29,10 +36,13 @@ def next_state(problem: Problem, index: int, before: int | None, depth: int) -> 
         index: the note, from 0.
         before: index of the state at the note before; None if the hand is free.
         depth: how many notes after it are seen.
+        among: the states that such a player thinks of, by index; None for all.
     """
     costs = list(map(add, problem.layers[index].nodes, _seen_costs(problem, index, depth)))
     if index and before is not None:
         costs = list(map(add, costs, problem.steps(index - 1).columns[before]))
+    if among is not None:
+        return min(among, key=costs.__getitem__)
     return costs.index(min(costs))
 
 

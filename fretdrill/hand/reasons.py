@@ -204,13 +204,21 @@ def _of_note(plan: Plan, index: int, shifts: dict[int, Shift]) -> Iterator[Reaso
         yield from _out_of_reach(plan, shift)
 
 
-def tempting(plan: Plan, index: int) -> Choice | None:
-    """Return the choice of a player who sees no further than the note, if it costs more."""
+def tempting(plan: Plan, index: int, *, place_given: bool = False) -> Choice | None:
+    """Return the choice of a player who sees no further than the note, if it is another.
+
+    Args:
+        plan: the plan.
+        index: the note, from 0.
+        place_given: such a player takes the note where the plan does.
+    """
     problem = plan.solution.problem
     before = None
     if index:
         before = problem.layers[index - 1].states.index(plan.states[index - 1])
-    state = problem.layers[index].states[next_state(problem, index, before, 0)]
+    states, planned = problem.layers[index].states, plan.states[index]
+    there = [i for i, state in enumerate(states) if state.place == planned.place]
+    state = states[next_state(problem, index, before, 0, there if place_given else None)]
     return None if state.choice == plan.states[index].choice else state.choice
 
 

@@ -113,7 +113,7 @@ class Ahead:
         written = [
             f"{piece}:{index + 1}"
             for piece in stage.lines.written
-            for index in _standing_notes(piece, player, stage.count, stage.within)
+            for index in _standing_notes(piece, player, stage)
         ]
         made = [f"{name}:{n}" for n in range(1, MADE_ASKED + 1) for name in stage.lines.made]
         return (*written, *made)
@@ -128,7 +128,7 @@ class Ahead:
         piece = stage.lines.named(name, player)
         index = int(number) - 1
         if piece not in stage.lines.written:
-            notes = _standing_notes(piece, player, stage.count, None)
+            notes = _standing_notes(piece, player, stage)
             index = notes[index % len(notes)]
         plan = plan_of(piece, player)
         last = index + stage.count
@@ -163,30 +163,29 @@ class Ahead:
 
 
 @lru_cache(maxsize=256)
-def _standing_notes(
-    piece: Piece, player: Player, count: int, within: tuple[int, int] | None
-) -> tuple[int, ...]:
+def _standing_notes(piece: Piece, player: Player, stage: AheadStage) -> tuple[int, ...]:
     """Return the notes before a choice that matters, all of them if none does."""
     plan = plan_of(piece, player)
-    first, last = within or (0, len(plan.states) - 1)
-    notes = range(max(0, first), min(last, len(plan.states) - 1 - count) + 1)
-    weighty = {at for at in range(len(plan.states)) if _matters(plan, at)} if notes else set()
-    asked = [i for i in notes if any(at in weighty for at in range(i + 1, i + 1 + count))]
+    first, last = stage.within or (0, len(plan.states) - 1)
+    notes = range(max(0, first), min(last, len(plan.states) - 1 - stage.count) + 1)
+    seen = range(notes.start + 1, notes.stop + stage.count) if notes else range(0)
+    weighty = {at for at in seen if _matters(plan, at, stage.shown)}
+    asked = [i for i in notes if any(at in weighty for at in range(i + 1, i + 1 + stage.count))]
     return tuple(asked) or tuple(notes)
 
 
-def _matters(plan: Plan, index: int) -> bool:
+def _matters(plan: Plan, index: int, shown: Shown) -> bool:
     """Whether the hand moves to a note, or who sees no further would take it otherwise."""
     if index and plan.states[index].anchor != plan.states[index - 1].anchor:
         return True
-    instead = tempting(plan, index)
+    instead = tempting(plan, index, place_given=shown is Shown.PLACES)
     return instead is not None and any(against(plan, index, instead))
 
 
 def _whys(plan: Plan, task: FingerAhead) -> Iterator[Planned]:
     """Yield a reason for the first asked note whose tempting choice would cost."""
     for index in task.asked:
-        instead = tempting(plan, index)
+        instead = tempting(plan, index, place_given=task.shown is Shown.PLACES)
         for reason in against(plan, index, instead) if instead is not None else ():
             yield Planned(plan, reason)
             return
