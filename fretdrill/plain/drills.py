@@ -6,7 +6,7 @@ reads well aloud, through a pipe and in a log.
 
 from typing import TextIO
 
-from fretdrill.engine.question import AnswerForm, Given, Question
+from fretdrill.engine.question import AnswerForm, Fingering, Given, Question
 from fretdrill.errors import InputError, printable
 from fretdrill.plain.reading import read_answer
 from fretdrill.practice.session import Result, Session
@@ -116,6 +116,9 @@ class PlainDrills:
         words, session = self._words, self._session
         verdict = session.answer(given)
         self._say(f"{_sentence(words.verdict(verdict))}")
+        if given is not None and not verdict.right and isinstance(given, Fingering):
+            easiest = words.given(verdict.question, verdict.question.right)
+            self._say(f"  Easiest: {easiest}.")
         for reason in words.reasons(verdict):
             self._say(f"  {reason}")
         for remark in words.remarks(session):

@@ -83,7 +83,7 @@ def subject_text(names: Names, question: Question, task: LineTask) -> str:
     title = task.piece.line.title
     if isinstance(task, FingerAhead):
         plan = plan_of(task.piece, question.player)
-        return f"{title} after {PlanWords(plan, names).moment(task.index)}"
+        return f"{title} from {PlanWords(plan, names).moment(task.index)}"
     bar = task.piece.line.bars[0].number
     return f"the shift from {roman(task.from_position)} in {title}, bar {bar}"
 

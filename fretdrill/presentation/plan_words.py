@@ -62,7 +62,8 @@ class PlanWords:
 
     def length(self, index: int) -> str:
         """Return what note value a note is."""
-        return _LENGTHS.get(self._line.notes[index].duration, "note")
+        duration = self._line.notes[index].duration
+        return _LENGTHS.get(duration, "long note" if duration > 1 else "note")
 
     def summary(self) -> str:
         """Return how the line lies on the neck, in a line."""

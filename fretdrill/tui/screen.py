@@ -20,6 +20,7 @@ if TYPE_CHECKING:
 CONFIRMS = frozenset({"enter", "space", "escape"})
 LEAST_COLUMNS, LEAST_ROWS = 56, 16
 ROOMY_ROWS = 24  # from here up there are blank lines between the parts
+SHORT_ROWS = 20  # below this there is no room for a sheet beside a verdict
 TALL_ROWS = 30  # from here up a question stays beside its verdict
 
 
@@ -154,6 +155,7 @@ class FretScreen(Screen[None]):
         too_small = columns < LEAST_COLUMNS or rows < LEAST_ROWS
         self.set_class(rows >= ROOMY_ROWS, "-roomy")
         self.set_class(rows < TALL_ROWS, "-low")
+        self.set_class(rows < SHORT_ROWS, "-short")
         if too_small:
             self.put(
                 "#too-small",

@@ -34,7 +34,7 @@ from fretdrill.engine.question import (
     Question,
     Shown,
 )
-from fretdrill.engine.reasons import Reason
+from fretdrill.engine.reasons import GaveUp, Reason
 from fretdrill.engine.scoring import finger_accuracy
 from fretdrill.engine.table import Setting
 from fretdrill.errors import NothingToAsk
@@ -159,7 +159,8 @@ class Ahead:
         if not isinstance(question.task, FingerAhead):
             raise TypeError("an ahead question asks for coming notes")
         task, plan = question.task, plan_of(question.task.piece, question.player)
-        return (*_whys(plan, task), PlayedOn(plan, plan, task.index, task.asked[-1]))
+        played = PlayedOn(plan, plan, task.index, task.asked[-1])
+        return (GaveUp(), *_whys(plan, task), played)
 
 
 @lru_cache(maxsize=256)
