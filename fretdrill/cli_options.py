@@ -313,7 +313,8 @@ def given_options(options: argparse.Namespace, *names: str) -> str:
 
 
 LISTED = ("chord", "tones", "key", "together", "figure", "next", "shown", "reach")
-"""Options of a drill that may list several things, with commas between."""
+NUMBERS = ("together", "next", "reach")
+"""Options of a drill that may list several things with commas between, and which are numbers."""
 
 
 def settings_given(options: argparse.Namespace) -> dict[str, Any]:
@@ -322,18 +323,20 @@ def settings_given(options: argparse.Namespace) -> dict[str, Any]:
     given["scope"] = scope_words(options) or None
     for key in LISTED:
         text = getattr(options, key)
-        given[key] = None if text is None else [_item(part) for part in text.split(",")]
+        parts = [part.strip() for part in (text or "").split(",")]
+        items = [_item(part) for part in parts] if key in NUMBERS else parts
+        given[key] = None if text is None else items
     return {key: value for key, value in given.items() if value is not None}
 
 
 def _item(text: str) -> str | int:
-    return int(text) if text.strip().isdecimal() and len(text) < 5 else text.strip()
+    return int(text) if text.isdecimal() and len(text) < 5 else text
 
 
 def option_of(key: str, options: argparse.Namespace) -> str:
     """Return the options that a drill's setting was put together from."""
     if key == "line":
-        return options.line
+        return str(options.line)
     if key != "scope":
         return f"--{key}"
     return given_options(options, "position", "frets", "whole_neck", "string", "open")

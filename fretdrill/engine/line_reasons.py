@@ -141,12 +141,5 @@ class NoShiftThere:
 
 
 LineReason = (
-    Planned
-    | NoWayToTake
-    | AsGood
-    | TakesHandAlong
-    | Dearer
-    | PlayedOn
-    | ShiftAfter
-    | NoShiftThere
+    Planned | NoWayToTake | AsGood | TakesHandAlong | Dearer | PlayedOn | ShiftAfter | NoShiftThere
 )

@@ -5,10 +5,11 @@ a line that was planned before costs next to nothing. Notes that the neck does n
 are left out: the rest of the line can still be practised.
 """
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import lru_cache
 
 from fretdrill.engine.player import Player
+from fretdrill.hand.advice import playable
 from fretdrill.hand.cost import CostModel
 from fretdrill.hand.hand import Hand
 from fretdrill.hand.plan import Plan
@@ -52,12 +53,6 @@ def model_of(neck: Neck, hand: Hand) -> CostModel:
 
 @lru_cache(maxsize=PLANS_KEPT)
 def _plan(piece: Piece, neck: Neck, hand: Hand) -> Plan:
-    line = on_neck(piece.line, neck)
+    line = playable(piece.line, neck).line
     solution = Planner(model_of(neck, hand)).solve(line)
     return Plan(line, solution, solution.best())
-
-
-def on_neck(line: Line, neck: Neck) -> Line:
-    """Return a line without the notes that a neck does not have."""
-    there = tuple(note for note in line.notes if neck.places_of(note.pitch.midi))
-    return line if len(there) == len(line.notes) else replace(line, notes=there)

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from enum import Enum
 
 from fretdrill.engine.line_reasons import LineReason
+from fretdrill.engine.tone_reasons import ToneReason
 from fretdrill.neck.neck import Neck, Place
 from fretdrill.theory.chord import Chord
 from fretdrill.theory.key import Key
@@ -208,6 +209,7 @@ Reason = (
     | GaveUp
     | Slow
     | LineReason
+    | ToneReason
 )
 
 

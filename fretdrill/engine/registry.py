@@ -4,10 +4,13 @@ from typing import Any
 
 from fretdrill.engine.kind import Kind
 from fretdrill.engine.kinds.ahead import Ahead
+from fretdrill.engine.kinds.chord import ChordTones
 from fretdrill.engine.kinds.find import Find
 from fretdrill.engine.kinds.finger import Finger
 from fretdrill.engine.kinds.name import Name
+from fretdrill.engine.kinds.read import Read
 from fretdrill.engine.kinds.shift import ShiftKind
+from fretdrill.engine.kinds.slur import Slur
 from fretdrill.errors import UnknownName
 
 KINDS: dict[str, Kind[Any]] = {
@@ -16,6 +19,9 @@ KINDS: dict[str, Kind[Any]] = {
         Find(),
         Name(),
         Finger(),
+        ChordTones(),
+        Read(),
+        Slur(),
         Ahead(),
         ShiftKind(),
     )

@@ -159,6 +159,12 @@ def list_of(read: Callable[[Any], Any]) -> Callable[[Any], tuple[Any, ...]]:
     return read_all
 
 
+def side_by_side(*lists: Sequence[Any]) -> list[tuple[Any, ...]]:
+    """Return the n-th items of some lists together; shorter ones stay at their last."""
+    longest = max(map(len, lists))
+    return [tuple(one[min(n, len(one) - 1)] for one in lists) for n in range(longest)]
+
+
 def _of_type(value: Any, wanted: type) -> Any:
     if not isinstance(value, wanted) or (wanted is int and isinstance(value, bool)):
         raise _wrong_type(value, wanted)

@@ -5,6 +5,8 @@ from dataclasses import dataclass
 from itertools import chain, cycle, repeat
 
 from fretdrill.engine.drill import Drill
+from fretdrill.engine.kinds.ahead import AheadStage
+from fretdrill.engine.kinds.shift import ShiftStage
 from fretdrill.engine.packs import Pack
 from fretdrill.engine.player import Player
 from fretdrill.errors import InputError, Located, ManyFaults
@@ -39,6 +41,13 @@ class Program:
         if self.minutes is not None and self.count is None:
             return None
         return self.count or sum(drill.count for drill in self.drills)
+
+    @property
+    def longest(self) -> int:
+        """Notes of the longest written line that is asked about; planning takes time by them."""
+        stages = (stage for drill in self.drills for stage in drill.stages)
+        lines = (stage.lines for stage in stages if isinstance(stage, AheadStage | ShiftStage))
+        return max((len(piece.line.notes) for some in lines for piece in some.written), default=0)
 
     def order(self) -> Iterator[int]:
         """Yield which drill each question is from, as an index."""

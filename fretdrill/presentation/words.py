@@ -108,8 +108,8 @@ class Words(Names):
                 return f"{where}: which finger takes {self.place(neck, place)}?"
             case FingerAhead() | ChooseShift() as task:
                 return line_task_words.task_text(self, question, task)
-            case FindTones() | ReadNotes() | JoinNotes():
-                return tone_words.task_text(self, question)
+            case FindTones() | ReadNotes() | JoinNotes() as task:
+                return tone_words.task_text(self, question, task)
 
     def _context(self, context: Key | Chord) -> str:
         return context.text(ascii_only=self.ascii_only)
@@ -361,8 +361,8 @@ class Words(Names):
                 return f"the finger for {fret} in {ordinal(position)} position"
             case FingerAhead() | ChooseShift() as task:
                 return line_task_words.subject_text(self, question, task)
-            case FindTones() | ReadNotes() | JoinNotes():
-                return tone_words.subject_text(self, question)
+            case FindTones() | ReadNotes() | JoinNotes() as task:
+                return tone_words.subject_text(self, question, task)
 
     def sitting(self, sitting: PastSitting) -> str:
         """Return an earlier session in a line."""

@@ -60,10 +60,19 @@ class Chord:
         match = _SYMBOL.fullmatch(text.strip())
         if match is None:
             raise UnknownName("chord", text, ("C", "Dm7", "G7", "Bbmaj7", "F#m7b5"))
-        quality = match[2].replace("♭", "b").replace("♯", "#")
+        return cls.of_quality(NoteName.parse(match[1]), match[2])
+
+    @classmethod
+    def of_quality(cls, root: NoteName, text: str) -> Self:
+        """Return a chord on a root from what follows the root in a symbol, such as ``"m7"``.
+
+        Raises:
+            UnknownName: the quality is not known.
+        """
+        quality = text.replace("♭", "b").replace("♯", "#")
         if quality.startswith("min") and quality != "min":
             quality = quality.replace("min", "m", 1)
-        return cls(NoteName.parse(match[1]), _OTHER_QUALITY_NAMES.get(quality, quality))
+        return cls(root, _OTHER_QUALITY_NAMES.get(quality, quality))
 
     @property
     def degrees(self) -> tuple[str, ...]:

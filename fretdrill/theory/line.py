@@ -243,7 +243,8 @@ class Line:
         Onsets, and so bars, beats and seconds, stay those of the whole line.
 
         Args:
-            first, last: the first note and the last one, from 0.
+            first: the first note, from 0.
+            last: the last one.
         """
         notes = self.notes[first : last + 1]
         bars = [b for b in self.bars if b.end > notes[0].onset and b.onset < notes[-1].end]

@@ -6,6 +6,7 @@ first is painted sooner.
 
 import os
 from collections.abc import Iterable
+from contextlib import suppress
 from functools import partial
 from typing import TYPE_CHECKING, ClassVar
 
@@ -30,6 +31,7 @@ if TYPE_CHECKING:
     from fretdrill.practice.session import Session
 
 NOTICE_S = 8
+LONG_LINE = 500  # notes; planning more of them would hold the screen up
 
 
 class FretdrillApp(App[FretdrillError]):
@@ -140,6 +142,20 @@ class FretdrillApp(App[FretdrillError]):
 
     def begin(self, program: "Program", seed: int | None = None) -> None:
         """Begin a session; say so if it cannot be asked on this neck."""
+        if program.longest <= LONG_LINE:
+            self._begin(program, seed)
+            return
+        self.notify(f"Working out {program.title}; this takes some seconds.", markup=False)
+        work = partial(self._plan_then_begin, program, seed)
+        self.run_worker(work, name="plan lines", group="begin", exclusive=True, thread=True)
+
+    def _plan_then_begin(self, program: "Program", seed: int | None) -> None:
+        """Plan the lines of a program off the screen's thread; the plans are kept."""
+        with suppress(FretdrillError):  # it is told when the session is begun
+            program.check(self.settings.player)
+        self.call_from_thread(self._begin, program, seed)
+
+    def _begin(self, program: "Program", seed: int | None) -> None:
         from fretdrill.tui.screens.drill import DrillScreen
 
         try:

@@ -177,7 +177,8 @@ def _standing_notes(piece: Piece, player: Player, stage: AheadStage) -> tuple[in
 
 def _matters(plan: Plan, index: int, shown: Shown) -> bool:
     """Whether the hand moves to a note, or who sees no further would take it otherwise."""
-    if index and plan.states[index].anchor != plan.states[index - 1].anchor:
+    state = plan.states[index]
+    if index and state.fret and state.anchor != plan.states[index - 1].anchor:
         return True
     instead = tempting(plan, index, place_given=shown is Shown.PLACES)
     return instead is not None and any(against(plan, index, instead))

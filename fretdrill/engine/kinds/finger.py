@@ -32,7 +32,7 @@ class Finger(PartKind):
         Outside a position scope, every position that keeps the hand within the
         scope is used; open strings are asked for in the lowest of them.
         """
-        positions = _positions(player, stage.scope)
+        positions = positions_in(player, stage.scope)
         foci = []
         for position in positions:
             resting = set(resting_frets(player.neck, player.hand, position).values())
@@ -114,7 +114,8 @@ def _unfit(player: Player, place: Place, position: int, given: int, best: int) -
     return UnfitFinger(place, position, given, best, why, span, limit)
 
 
-def _positions(player: Player, scope: Scope) -> tuple[int, ...]:
+def positions_in(player: Player, scope: Scope) -> tuple[int, ...]:
+    """Return the position of a scope, or all that keep the hand within it."""
     if scope.position is not None:
         return (scope.position,)
     last = min(scope.last_fret, player.neck.frets)
