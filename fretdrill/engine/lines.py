@@ -40,14 +40,9 @@ class Lines:
     keys: tuple[Key, ...] = DEFAULT_KEYS
 
     @property
-    def made(self) -> list[str]:
+    def made(self) -> tuple[str, ...]:
         """The names of the lines that can be made."""
-        return [
-            f"{figure} in {key} {number}"
-            for number in range(1, MADE_EACH + 1)
-            for figure in self.figures
-            for key in self.keys
-        ]
+        return _names(self.figures, self.keys)
 
     def named(self, name: str, player: Player) -> Piece:
         """Return one of these lines by its name."""
@@ -62,6 +57,12 @@ class Lines:
         if self.figures:
             parts.append(f"{', '.join(self.figures)} in {', '.join(map(str, self.keys))}")
         return ", ".join(parts)
+
+
+@lru_cache(maxsize=64)
+def _names(figures: tuple[str, ...], keys: tuple[Key, ...]) -> tuple[str, ...]:
+    numbers = range(1, MADE_EACH + 1)
+    return tuple(f"{f} in {key} {n}" for n in numbers for f in figures for key in keys)
 
 
 @lru_cache(maxsize=256)
@@ -87,8 +88,12 @@ def _piece(name: str, find_line: FindLine) -> Piece:
     return Piece(name, line)
 
 
-def lines_of(values: Mapping[str, Any]) -> Lines:
-    """Return the lines that settings name; figures of every sort if they name none.
+def lines_of(values: Mapping[str, Any], default: Sequence[str] = FIGURES) -> Lines:
+    """Return the lines that settings name.
+
+    Args:
+        values: the settings.
+        default: the figures of made lines, where the settings name no lines at all.
 
     Raises:
         InputError: keys are given, but no figures that could be made in them.
@@ -98,4 +103,4 @@ def lines_of(values: Mapping[str, Any]) -> Lines:
     keys = tuple(values["key"])
     if written and not figures and keys != DEFAULT_KEYS:
         raise InputError("a written line has its own key; 'key' goes with 'figure'")
-    return Lines(tuple(written), figures or (() if written else FIGURES), keys)
+    return Lines(tuple(written), figures or (() if written else tuple(default)), keys)

@@ -39,13 +39,13 @@ def task_text(words: "Words", question: Question, task: ToneTask) -> str:
         case FindTones(chord, degrees, place):
             symbol = chord.text(ascii_only=words.ascii_only)
             where = words.place(neck, place)
-            hand = (
-                "" if question.position is None else f" The hand is in {roman(question.position)}."
+            position = question.position or 1
+            asked = [_degree(words, degree) for degree in degrees]
+            named = " and ".join(filter(None, (", ".join(asked[:-1]), asked[-1])))
+            return (
+                f"{symbol}, root at {where}, the hand in {roman(position)}: mark every {named} "
+                "within reach."
             )
-            asked = " and ".join(filter(None, (", ".join(degrees[:-1]), degrees[-1])))
-            named = _signs(words, asked)
-            of_what = f"{named} of {symbol}"
-            return f"{symbol}, root at {where}.{hand} Mark every {of_what} within reach."
         case ReadNotes(pitches):
             note = "the note" if len(pitches) == 1 else f"the {small_number(len(pitches))} notes"
             return f"Mark {note} on the staff {words.scope(neck, question.scope)}."
@@ -54,6 +54,22 @@ def task_text(words: "Words", question: Question, task: ToneTask) -> str:
                 f"{ordinal(position).capitalize()} position ({roman(position)}): from "
                 f"{words.place(neck, one)} to {words.place(neck, two)}. How can they be joined?"
             )
+
+
+_PLAIN_DEGREES = {
+    "2": "second",
+    "3": "third",
+    "4": "fourth",
+    "5": "fifth",
+    "6": "sixth",
+    "7": "seventh",
+    "9": "ninth",
+}
+
+
+def _degree(names: Names, degree: str) -> str:
+    """Write a degree as it is spoken of: ``"third"``, but ``"♭3"``."""
+    return _PLAIN_DEGREES.get(degree) or _signs(names, degree)
 
 
 def _signs(names: Names, degree: str) -> str:
@@ -65,7 +81,7 @@ def subject_text(words: "Words", question: Question, task: ToneTask) -> str:
     """Return what of a question is worth another look."""
     match task:
         case FindTones(chord, degrees):
-            named = _signs(words, ", ".join(degrees))
+            named = ", ".join(_degree(words, degree) for degree in degrees)
             return f"the {named} of {chord.text(ascii_only=words.ascii_only)}"
         case ReadNotes(pitches):
             return f"reading {', '.join(words.pitch(pitch) for pitch in pitches)}"
@@ -89,9 +105,9 @@ def stage_text(words: "Words", neck: Neck, stage: object) -> str | None:
 
 
 def _quality(names: Names, item: Chord | str) -> str:
-    return (
-        item.text(ascii_only=names.ascii_only) if isinstance(item, Chord) else _signs(names, item)
-    )
+    if isinstance(item, Chord):
+        return item.text(ascii_only=names.ascii_only)
+    return _signs(names, item)
 
 
 def reason_text(words: "Words", question: Question, reason: ToneReason) -> str:
@@ -101,7 +117,7 @@ def reason_text(words: "Words", question: Question, reason: ToneReason) -> str:
         case ToneMissed(place, degree, name, strings, frets):
             way = _way(strings, frets)
             return (
-                f"The {_signs(words, degree)}, {words.note(name)}, is {words.place(neck, place)}"
+                f"The {_degree(words, degree)}, {words.note(name)}, is {words.place(neck, place)}"
                 f"{f': from the root {way}' if way else ''}."
             )
         case OtherTone():
@@ -117,9 +133,9 @@ def reason_text(words: "Words", question: Question, reason: ToneReason) -> str:
                 f"the {shown} is {words.pitch(pitch)}."
             )
         case SignatureForgotten(place, sounds, pitch, key):
-            name = words.note(pitch.name)
+            meant = words.note(pitch.name)
             by = "the sign before it" if key is None else key.text(ascii_only=words.ascii_only)
-            return f"{words.place(neck, place)} is {words.note(sounds)}; {by} makes it {name}."
+            return f"{words.place(neck, place)} is {words.note(sounds)}; {by} makes it {meant}."
         case NotOnStaff():
             return _not_on_staff(words, neck, reason)
         case NoteMissed(pitch, places):
@@ -151,14 +167,14 @@ def _way(strings: int, frets: int) -> str:
 def _other_tone(words: "Words", neck: Neck, question: Question, reason: OtherTone) -> str:
     task = question.task
     symbol = task.context.text(ascii_only=words.ascii_only) if isinstance(task, FindTones) else ""
-    which = f", the {_signs(words, reason.degree)}" if reason.degree else f", not in {symbol}"
+    which = f", the {_degree(words, reason.degree)}" if reason.degree else f", not in {symbol}"
     if reason.degree == "1":
         which = ", the root"
     text = f"{words.place(neck, reason.place)} is {words.note(reason.sounds)}{which}"
     if reason.asked is None:
         return f"{text}."
     way = "further up" if reason.frets > 0 else "further back"
-    return f"{text}; the {_signs(words, reason.asked)} is {frets_away(reason.frets)} {way}."
+    return f"{text}; the {_degree(words, reason.asked)} is {frets_away(reason.frets)} {way}."
 
 
 def _not_on_staff(words: "Words", neck: Neck, reason: NotOnStaff) -> str:

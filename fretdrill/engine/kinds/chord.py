@@ -8,6 +8,7 @@ mm; open strings where the scope has them.
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Any
 
 from fretdrill.engine import table
@@ -92,14 +93,7 @@ class ChordTones:
 
     def foci(self, player: Player, stage: ChordStage) -> tuple[str, ...]:
         """Return ``string/fret chord degrees`` for every root, chord and choice of tones."""
-        found: list[str] = []
-        for place in stage.scope.places(player.neck):
-            for chord in _chords_on(player, stage, place):
-                near = _reach(player, stage.scope, chord, place)
-                there = [d for d in chord.degrees[1:] if _tones(player.neck, near, chord, [d])]
-                groups = there if stage.tones == "one" else filter(None, [",".join(there)])
-                found += (f"{place} {chord} {degrees}" for degrees in groups)
-        return tuple(found)
+        return _foci(player, stage)
 
     def subject(self, focus: str) -> str:
         """Return the root's place and the chord."""
@@ -142,6 +136,18 @@ class ChordTones:
             case FindTones() as task, frozenset() as right:
                 return tuple(_missed(question, task, right))
         raise TypeError("a chord question asks for tones")
+
+
+@lru_cache(maxsize=64)
+def _foci(player: Player, stage: ChordStage) -> tuple[str, ...]:
+    found: list[str] = []
+    for place in stage.scope.places(player.neck):
+        for chord in _chords_on(player, stage, place):
+            near = _reach(player, stage.scope, chord, place)
+            there = [d for d in chord.degrees[1:] if _tones(player.neck, near, chord, [d])]
+            groups = there if stage.tones == "one" else filter(None, [",".join(there)])
+            found += (f"{place} {chord} {degrees}" for degrees in groups)
+    return tuple(found)
 
 
 def _chords(value: Any) -> tuple[Chord | str, ...]:

@@ -41,6 +41,7 @@ LEAST_NOTES = 4
 MADE_ASKED = 2  # questions about one made line
 MADE_TRIED = 20  # made lines looked through for one with a shift
 REACHES = (2, 3, 4)
+MOVING = ("chromatic", "octave", "syncopated")  # figures that seldom stay in one position
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,7 +95,8 @@ class ShiftKind:
 
     def stages(self, values: Mapping[str, Any]) -> tuple[ShiftStage, ...]:
         """Return longer and longer phrases."""
-        return tuple(ShiftStage(lines_of(values), reach) for reach in values["reach"])
+        lines = lines_of(values, MOVING)
+        return tuple(ShiftStage(lines, reach) for reach in values["reach"])
 
     def wording(self, stages: tuple[ShiftStage, ...]) -> str:
         """Return lines and steps as text."""

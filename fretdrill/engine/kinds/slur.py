@@ -8,6 +8,7 @@ lies on two strings is plucked. Where the hand can stay, the slide is the dearer
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import pairwise
 from typing import Any
 
@@ -86,15 +87,7 @@ class Slur:
         """Return ``position:place>place``, about as many for each way of joining."""
         if stage.lines.written:
             return tuple(dict.fromkeys(_of_lines(player, stage.lines)))
-        found: dict[Joining, list[str]] = {}
-        for position in positions_in(player, stage.scope):
-            for one, two in _pairs(player, stage.scope, position):
-                way = _joined(player, one, two, position)[0]
-                found.setdefault(way, []).append(f"{position}:{one}>{two}")
-        fewest = min(map(len, found.values()), default=0)
-        return tuple(
-            focus for foci in found.values() for focus in foci[:: len(foci) // fewest][:fewest]
-        )
+        return _of_scope(player, stage.scope)
 
     def subject(self, focus: str) -> str:
         """Return the two places."""
@@ -145,6 +138,19 @@ class Slur:
 
 def _slides(task: JoinNotes) -> bool:
     return task.place.string == task.after.string and 0 not in (task.place.fret, task.after.fret)
+
+
+@lru_cache(maxsize=64)
+def _of_scope(player: Player, scope: Scope) -> tuple[str, ...]:
+    found: dict[Joining, list[str]] = {}
+    for position in positions_in(player, scope):
+        for one, two in _pairs(player, scope, position):
+            way = _joined(player, one, two, position)[0]
+            found.setdefault(way, []).append(f"{position}:{one}>{two}")
+    fewest = min(map(len, found.values()), default=0)
+    return tuple(
+        focus for foci in found.values() for focus in foci[:: len(foci) // fewest][:fewest]
+    )
 
 
 def _of_lines(player: Player, lines: Lines) -> Iterator[str]:
