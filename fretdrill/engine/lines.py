@@ -72,6 +72,11 @@ def _made(name: str, neck: Neck) -> Piece:
     return Piece(name, make_line(figure, Key.parse(key), int(number), neck))
 
 
+def mixed(written: Sequence[str], made: Sequence[str]) -> tuple[str, ...]:
+    """Return foci of both sorts, no more of made lines than of written ones if there are any."""
+    return (*written, *(made[: len(written)] if written else made))
+
+
 def line_settings(find_line: FindLine) -> Mapping[str, Setting]:
     """Return the settings that say which lines a drill is about."""
     return {

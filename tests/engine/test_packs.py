@@ -1,5 +1,6 @@
 """Packs: read whole, refused whole, and those that ship can be asked everywhere."""
 
+from functools import cache
 from pathlib import Path
 from random import Random
 
@@ -14,11 +15,22 @@ from fretdrill.engine.registry import KINDS
 from fretdrill.errors import ManyFaults
 from fretdrill.neck.scope import Scope
 from fretdrill.practice.session import judge
+from fretdrill.scores.reader import read_line
+from fretdrill.theory.line import Line
 
 from .cases import NOTE_SETS, OPEN_MIDI, instrument, pitch_class
 
 DRILLS = Path(__file__).parents[2] / "drills"
-SHIPPED = ("daily", "first-position", "fifth-position", "whole-neck")
+SHIPPED = (
+    "daily",
+    "first-position",
+    "fifth-position",
+    "whole-neck",
+    "look-ahead",
+    "shifts",
+    "chord-tones",
+    "reading",
+)
 
 GOOD = """
 title = "Fifths"
@@ -53,7 +65,13 @@ scope = "frets 9-5"
 
 
 def shipped(name: str) -> Pack:
-    return read_pack((DRILLS / f"{name}.toml").read_text(encoding="utf-8"), f"{name}.toml")
+    content = (DRILLS / f"{name}.toml").read_text(encoding="utf-8")
+    return read_pack(content, f"{name}.toml", line_that_ships)
+
+
+@cache
+def line_that_ships(name: str) -> Line:
+    return read_line((DRILLS / "lines" / f"{name}.abc").read_bytes(), f"{name}.abc").line
 
 
 def faults_of(content: str) -> list[str]:
@@ -134,7 +152,7 @@ def test_default_scopes_can_ask_every_natural_note_on_every_preset(tuning):
 
 def test_shipped_packs_are_ranked_as_a_player_meets_them():
     ranked = sorted(SHIPPED, key=lambda name: shipped(name).rank)
-    assert ranked == ["daily", "first-position", "fifth-position", "whole-neck"]
+    assert ranked == list(SHIPPED)
     assert len({shipped(name).rank for name in SHIPPED}) == len(SHIPPED)
 
 

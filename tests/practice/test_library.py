@@ -9,7 +9,16 @@ from fretdrill.errors import InputError, ManyFaults, UnknownName
 from fretdrill.practice.library import find_pack, load_pack, pack_files, shipped_folder
 
 PACK = 'title = "{}"\n[[drill]]\nkind = "find"\n'
-SHIPPED = {"daily", "first-position", "fifth-position", "whole-neck"}
+SHIPPED = {
+    "daily",
+    "first-position",
+    "fifth-position",
+    "whole-neck",
+    "look-ahead",
+    "shifts",
+    "chord-tones",
+    "reading",
+}
 
 
 @pytest.fixture

@@ -22,7 +22,7 @@ from fretdrill.engine.line_reasons import (
     PlayedOn,
     TakesHandAlong,
 )
-from fretdrill.engine.lines import Lines, line_settings, lines_of
+from fretdrill.engine.lines import Lines, line_settings, lines_of, mixed
 from fretdrill.engine.piece import Piece, plan_of
 from fretdrill.engine.player import Player
 from fretdrill.engine.question import (
@@ -116,7 +116,7 @@ class Ahead:
             for index in _standing_notes(piece, player, stage)
         ]
         made = [f"{name}:{n}" for n in range(1, MADE_ASKED + 1) for name in stage.lines.made]
-        return (*written, *made)
+        return mixed(written, made)
 
     def subject(self, focus: str) -> str:
         """Return the place in the line."""

@@ -14,7 +14,7 @@ from typing import Any, NamedTuple
 from fretdrill.engine import table
 from fretdrill.engine.kind import FindLine
 from fretdrill.engine.line_reasons import Dearer, NoShiftThere, ShiftAfter
-from fretdrill.engine.lines import Lines, line_settings, lines_of
+from fretdrill.engine.lines import Lines, line_settings, lines_of, mixed
 from fretdrill.engine.piece import Piece, model_of, plan_of
 from fretdrill.engine.player import Player
 from fretdrill.engine.question import (
@@ -39,7 +39,8 @@ from fretdrill.neck.scope import Scope
 LEAST_FRETS = 2  # a shift of one fret can hide in any note
 LEAST_NOTES = 4
 MADE_ASKED = 2  # questions about one made line
-MADE_TRIED = 20  # made lines looked through for one with a shift
+MADE_TRIED = 60  # made lines looked through for one with a shift
+NO_SHIFT = f"the hand need not move {LEAST_FRETS} frets on this neck"
 REACHES = (2, 3, 4)
 MOVING = ("chromatic", "octave", "syncopated")  # figures that seldom stay in one position
 
@@ -108,8 +109,10 @@ class ShiftKind:
         Raises:
             NothingToAsk: it has not.
         """
-        if not self.foci(player, stage):
-            raise NothingToAsk(f"{stage.lines}: the hand need not move {LEAST_FRETS} frets in it")
+        foci = self.foci(player, stage)
+        if not foci:
+            raise NothingToAsk(f"{stage.lines}: {NO_SHIFT}")
+        _with_phrases(stage, foci[-1].rsplit(":", 1)[0], player)
 
     def foci(self, player: Player, stage: ShiftStage) -> tuple[str, ...]:
         """Return ``line:note`` for the notes after which the plan of a written line moves.
@@ -122,7 +125,7 @@ class ShiftKind:
             for number in range(1, len(_phrases(piece, player, stage.reach)) + 1)
         ]
         made = [f"{name}:{n}" for n in range(1, MADE_ASKED + 1) for name in stage.lines.made]
-        return (*written, *made)
+        return mixed(written, made)
 
     def subject(self, focus: str) -> str:
         """Return the place in the line."""
@@ -236,16 +239,19 @@ def _phrases(piece: Piece, player: Player, reach: int) -> tuple[Phrase, ...]:
     return tuple(found)
 
 
-def _with_phrases(stage: ShiftStage, name: str, player: Player) -> tuple[Piece, tuple[Phrase, ...]]:
-    """Return a line by its name; for a made one without a shift, the next that has one."""
-    piece = stage.lines.named(name, player)
-    phrases = _phrases(piece, player, stage.reach)
-    if phrases or piece in stage.lines.written:
-        return piece, phrases
-    start, number = name.rsplit(" ", 1)
-    for later in range(int(number) + 1, int(number) + MADE_TRIED):
-        piece = stage.lines.named(f"{start} {later}", player)
+def _with_phrases(
+    stage: ShiftStage, name: str, player: Player
+) -> tuple[Piece, tuple[Phrase, ...]]:
+    """Return a line by its name and its phrases; for a made one without any, another that has.
+
+    Raises:
+        NothingToAsk: none of those looked through has one.
+    """
+    names = stage.lines.made
+    start = names.index(name) if name in names else 0
+    for looked_at in (name, *names[start + 1 :], *names[:start])[:MADE_TRIED]:
+        piece = stage.lines.named(looked_at, player)
         phrases = _phrases(piece, player, stage.reach)
         if phrases:
             return piece, phrases
-    raise NothingToAsk(f"{start}: none of these lines needs a shift on this neck")
+    raise NothingToAsk(f"{stage.lines}: {NO_SHIFT}")
