@@ -161,7 +161,7 @@ def _adapted(options: argparse.Namespace, ascii_only: bool, settings: "Settings"
 
     if ascii_only:
         settings = replace(settings, ascii_only=True)
-    if options.command not in ("drill", "plan"):
+    if options.command not in ("drill", "open", "plan"):
         return settings
     neck, hand = settings.neck, settings.hand
     with blaming(options, "tuning", "fret_count", "scale_length"):
@@ -273,7 +273,12 @@ def _plain(
 
 
 def _on_screen(
-    home: "Home", saved: "Settings", adapt: "Adapt", program: "Program | None", seed: int | None
+    home: "Home",
+    saved: "Settings",
+    adapt: "Adapt",
+    program: "Program | None",
+    seed: int | None,
+    line: str | None = None,
 ) -> int:
     from fretdrill.practice.start import Practice
     from fretdrill.tui.app import FretdrillApp
@@ -281,7 +286,7 @@ def _on_screen(
 
     notices = Notices()
     with Practice(home, saved, notices.tell, adapt=adapt) as practice:
-        app = FretdrillApp(practice, notices, program, seed)
+        app = FretdrillApp(practice, notices, program, seed, line)
         fault = app.run()
     for notice in notices.waiting:
         _complain(notice)
@@ -290,7 +295,25 @@ def _on_screen(
     return UNEXPECTED if app.crashed else OK
 
 
+def _open(options: argparse.Namespace) -> int:
+    from fretdrill.practice.home import Home
+    from fretdrill.practice.library import find_line
+    from fretdrill.practice.settings import load_settings
+
+    if _needs_plain(options):
+        raise CommandLineFault(
+            f"a line is opened on a terminal; 'fretdrill plan {options.line}' prints it"
+        )
+    home = Home.find()
+    saved = load_settings(home.settings)
+    ascii_only = getattr(options, "ascii", False) or not _writes_utf8()
+    find_line(options.line, home.lines)  # what cannot be read is told here, not over a screen
+    adapt = partial(_adapted, options, ascii_only)
+    return _on_screen(home, saved, adapt, None, None, options.line)
+
+
 _COMMANDS: "dict[str | None, Callable[[argparse.Namespace], int]]" = {
     "check": _check,
+    "open": _open,
     "plan": _plan,
 }

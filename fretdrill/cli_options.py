@@ -12,7 +12,7 @@ from typing import Any, NoReturn
 from fretdrill import __version__
 from fretdrill.errors import FretdrillError, InputError, UnknownName, nearest_name
 
-COMMANDS = ("drill", "plan", "check")
+COMMANDS = ("drill", "open", "plan", "check")
 
 EXAMPLES = """\
 examples:
@@ -30,6 +30,7 @@ examples:
   fretdrill drill walk-up                         a session from the decisions in a line
   fretdrill drill fifth-position                  a session that ships
   fretdrill drill my-lesson.toml                  a session of your own
+  fretdrill open walk-up                          a line on the screen: every choice, its cost
   fretdrill plan walk-up                          the easiest fingering of a line, and why
   fretdrill plan song.abc --tempo 90 --pin 5=2    with finger 2 on note 5
   fretdrill plan song.mid --track 3 --json        for other programs
@@ -122,6 +123,19 @@ def _parser() -> argparse.ArgumentParser:
     _add_drill(drill)
     _add_player(drill)
     _add_show(drill)
+    opened = commands.add_parser(
+        "open",
+        help="a written line on the screen: every choice, its cost, pins",
+        description=(
+            "Open a written line on the screen: the easiest fingering, what every other choice\n"
+            "costs by the end, pins, positions, hard spots, looking ahead. LINE is an ABC or a\n"
+            "Standard MIDI file, a line that ships, or one of your own."
+        ),
+        epilog=EXAMPLES,
+    )
+    opened.add_argument("line", metavar="LINE")
+    _add_player(opened)
+    _add_show(opened)
     plan = commands.add_parser(
         "plan",
         help="the easiest fingering of a written line, and why",

@@ -107,6 +107,15 @@ def is_line_file(name: str) -> bool:
     return name.lower().endswith(LINE_ENDINGS) or os.path.exists(name)
 
 
+def load_line(path: Path) -> Reading:
+    """Read a line's file.
+
+    Raises:
+        InputError: it cannot be read, and why.
+    """
+    return read_line(read_bytes(path, MOST_LINE_BYTES), path.name)
+
+
 def find_line(
     name: str, own: Path | None, *, tune: int | None = None, track: str | None = None
 ) -> Reading:

@@ -25,7 +25,7 @@ from typing import Any
 
 from fretdrill.engine import table
 from fretdrill.engine.table import Setting
-from fretdrill.errors import InputError, ManyFaults, printable
+from fretdrill.errors import InputError, Located, ManyFaults, printable
 from fretdrill.hand.states import Pin
 from fretdrill.neck.neck import MAX_FRETS
 from fretdrill.neck.tuning import MAX_STRINGS
@@ -117,7 +117,7 @@ def _read(path: Path, most_notes: int) -> tuple[str, dict[int, Pin]]:
     written = values["pin"] if isinstance(values["pin"], list) else []
     for number, one in enumerate(written, start=1):
         if not isinstance(one, dict):
-            faults.append(table.Located(path.name, f"pin[{number}]", "is not a table"))
+            faults.append(Located(path.name, f"pin[{number}]", "is not a table"))
             continue
         settled, wrong = table.read_table(one, _PIN, path.name, f"pin[{number}]")
         faults += wrong
@@ -133,7 +133,7 @@ def _content(path: Path) -> dict[str, Any]:
         text = read_text(path)
     except InputError as fault:
         if isinstance(fault.__cause__, UnicodeDecodeError):
-            raise ManyFaults([table.Located(path.name, "", "it is not text")]) from fault
+            raise ManyFaults([Located(path.name, "", "it is not text")]) from fault
         raise
     return table.parse_toml(text, path.name)
 

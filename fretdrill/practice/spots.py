@@ -3,6 +3,7 @@
 A decision is a note before which a player has to look ahead, a shift, a slur.
 """
 
+from bisect import bisect_left
 from collections.abc import Iterator
 
 from fretdrill.engine.drill import Drill
@@ -13,13 +14,14 @@ from fretdrill.engine.player import Player
 from fretdrill.engine.question import Shown
 from fretdrill.engine.registry import kind_named
 from fretdrill.errors import InputError, NothingToAsk
+from fretdrill.hand.advice import playable
 from fretdrill.practice.program import Program
 from fretdrill.theory.line import Line
 
 QUESTIONS = {"ahead": 6, "shift": 3, "slur": 3}
 """Kind → how many of its questions a session from a line has."""
 
-NOTES_BEFORE, NOTES_AFTER = 3, 1
+NOTES_BEFORE = 3
 SPOT_QUESTIONS = 6
 
 
@@ -52,16 +54,34 @@ def _drills(piece: Piece, player: Player) -> Iterator[Drill]:
         yield drill
 
 
-def spot_program(name: str, line: Line, index: int) -> Program:
+def spot_program(name: str, line: Line, note: int, player: Player) -> Program:
     """Return a session about one spot of a line.
 
     Args:
         name: the line's name.
         line: the line.
-        index: the note that is hard, from 0.
+        note: the note that is hard, from 0.
+        player: whose neck it is played on; notes off it cannot be asked about.
+
+    Raises:
+        NothingToAsk: there are not enough notes.
     """
-    within = (max(0, index - NOTES_BEFORE), max(0, index - NOTES_AFTER))
+    part = playable(line, player.neck)
+    index = bisect_left(part.kept, note)  # the next one on the neck, if it is off
     lines = Lines((Piece(name, line),))
-    stages = tuple(AheadStage(lines, count, Shown.PLACES, within) for count in (1, 2, 3))
+    most = len(part.kept) - 1  # notes that can come after one
+    stages = tuple(
+        AheadStage(lines, count, Shown.PLACES, _within(index, count, most))
+        for count in (1, 2, 3)
+        if count <= most
+    )
+    if not stages:
+        raise NothingToAsk(f"the line '{name}' has too few notes on this neck to look ahead")
     drill = Drill("ahead", stages, count=SPOT_QUESTIONS)
-    return Program(f"{line.title}, note {index + 1}", (drill,))
+    return Program(f"{line.title}, note {note + 1}", (drill,))
+
+
+def _within(index: int, count: int, most: int) -> tuple[int, int]:
+    """Return the notes to stand at: those before the spot, as far as notes can come after."""
+    last = min(max(0, index - 1), most - count)
+    return max(0, min(last, index - NOTES_BEFORE)), last

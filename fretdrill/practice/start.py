@@ -17,6 +17,7 @@ from fretdrill.practice.settings import Settings
 if TYPE_CHECKING:
     from fretdrill.practice.attempt import Attempt, PastAnswer, PastSitting, Sitting
     from fretdrill.practice.journal import Journal
+    from fretdrill.practice.pins import PinKeeper
     from fretdrill.practice.program import Program
     from fretdrill.practice.recorder import Recorder
     from fretdrill.practice.session import Session
@@ -68,6 +69,16 @@ class Practice:
         self._opened = False
         self._journal: Journal | None = None
         self._recorder: Recorder | None = None
+        self._pins: PinKeeper | None = None
+
+    @property
+    def pins(self) -> "PinKeeper":
+        """What keeps the player's pins."""
+        if self._pins is None:
+            from fretdrill.practice.pins import PinKeeper
+
+            self._pins = PinKeeper(self.home.pins, self._tell)
+        return self._pins
 
     @property
     def saved(self) -> Settings:
@@ -193,6 +204,8 @@ class Practice:
 
     def close(self) -> None:
         """Write what is left and close the journal."""
+        if self._pins is not None:
+            self._pins.close()
         recorder = self._recorder
         if recorder is not None:
             recorder.finish()

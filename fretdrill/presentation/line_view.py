@@ -6,12 +6,14 @@ from dataclasses import dataclass, replace
 from fretdrill.engine.line_reasons import PlayedOn, ShiftAfter
 from fretdrill.engine.piece import plan_of
 from fretdrill.engine.question import ChooseShift, FingerAhead, Question, Shown, Verdict
-from fretdrill.hand.plan import Plan
+from fretdrill.hand.plan import READY_NOTES, Plan
 from fretdrill.hand.reach import resting_frets
+from fretdrill.hand.solution import RatedChoice
 from fretdrill.hand.states import Choice, State, states_of
 from fretdrill.neck.neck import Place
 from fretdrill.neck.position import roman
 from fretdrill.presentation.line_task_words import way_text
+from fretdrill.presentation.line_words import hand_text
 from fretdrill.presentation.names import Names
 from fretdrill.presentation.neck_drawing import NeckView, OtherHand, Role
 from fretdrill.presentation.plan_words import PlanWords
@@ -74,6 +76,31 @@ def shift_view(question: Question, task: ChooseShift) -> NeckView:
         fingers=fingers,
         hand_text=f"from {roman(task.from_position)}",
         other_hand=OtherHand(later, f"to {roman(task.to_position)}"),
+    )
+
+
+def line_view(plan: Plan, index: int, other: RatedChoice | None, names: Names) -> NeckView:
+    """Return a note of a plan, the next three, and another choice for it, if that is looked at."""
+    model, state = plan.solution.problem.model, plan.states[index]
+    marks, labels = {state.place: Role.CHOSEN}, {state.place: str(state.finger)}
+    for ahead, coming in enumerate(plan.states[index + 1 : index + 1 + READY_NOTES], start=1):
+        if coming.place not in marks:
+            labels[coming.place] = f"{labels.get(coming.place, '')}+{ahead}"
+    if other is not None and other.choice != state.choice:
+        place = Place(*other.choice[:2])
+        marks.setdefault(place, Role.ASKED)
+        labels[place] = (
+            str(other.choice.finger)
+            if place != state.place
+            else (f"{state.finger}/{other.choice.finger}")
+        )
+    return NeckView(
+        model.neck,
+        marks=marks,
+        labels=labels,
+        focus=state.fret or state.anchor,
+        fingers=resting_frets(model.neck, model.hand, state.anchor),
+        hand_text=hand_text(plan, index, names),
     )
 
 

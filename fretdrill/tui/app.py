@@ -29,6 +29,8 @@ from fretdrill.tui.screens.today import TodayScreen
 if TYPE_CHECKING:
     from fretdrill.practice.program import Program
     from fretdrill.practice.session import Session
+    from fretdrill.theory.line import Line
+    from fretdrill.tui.line_work import OpenLine
 
 NOTICE_S = 8
 LONG_LINE = 500  # notes; planning more of them would hold the screen up
@@ -54,6 +56,7 @@ class FretdrillApp(App[FretdrillError]):
         notices: Notices,
         program: "Program | None" = None,
         seed: int | None = None,
+        line: str | None = None,
     ) -> None:
         """Prepare the app.
 
@@ -62,6 +65,7 @@ class FretdrillApp(App[FretdrillError]):
             notices: what was said before there was a screen.
             program: what to begin with; None begins at Today.
             seed: asks the same again; None for any.
+            line: the name or path of a line to open at once.
         """
         super().__init__()
         self.practice = practice
@@ -69,6 +73,7 @@ class FretdrillApp(App[FretdrillError]):
         self._notices = notices
         self._program = program
         self._seed = seed
+        self._line = line
         self._guard = KeyGuard()
 
     @property
@@ -91,6 +96,8 @@ class FretdrillApp(App[FretdrillError]):
             self.screen.load()
         if self._program is not None:
             self.begin(self._program, self._seed)
+        if self._line is not None:
+            self.open_line(self._line)
 
     def on_unmount(self) -> None:
         """Leave later notices to whoever comes after."""
@@ -164,6 +171,46 @@ class FretdrillApp(App[FretdrillError]):
             self.notify(str(fault), timeout=NOTICE_S, severity="error", markup=False)
             return
         self.push_screen(DrillScreen(session))
+
+    def open_line(self, name: str) -> None:
+        """Open a line by its name or path; say so if it cannot be read."""
+        work = partial(self._read_line, name)
+        self.run_worker(work, name="read line", group="begin", exclusive=True, thread=True)
+
+    def _read_line(self, name: str) -> None:
+        """Read a line and its pins off the screen's thread."""
+        from fretdrill.practice.library import find_line
+        from fretdrill.tui.line_work import OpenLine
+
+        try:
+            reading = find_line(name, self.practice.home.lines)
+        except FretdrillError as fault:
+            self.call_from_thread(
+                self.notify, str(fault), timeout=NOTICE_S, severity="error", markup=False
+            )
+            return
+        found = self.practice.pins.load(name, reading.line)
+        opened = OpenLine(name, reading.line, self.settings, found.pins)
+        said = [*map(str, reading.notices), *filter(None, [found.notice])]
+        self.call_from_thread(self._show_line, opened, said)
+
+    def _show_line(self, opened: "OpenLine", said: list[str]) -> None:
+        from fretdrill.tui.screens.line import LineScreen
+
+        self.push_screen(LineScreen(opened))
+        for notice in said:
+            self._notices.tell(notice)
+
+    def drill_spot(self, name: str, line: "Line", note: int) -> None:
+        """Begin a session about the notes around one of a line."""
+        from fretdrill.practice.spots import spot_program
+
+        try:
+            program = spot_program(name, line, note, self.settings.player)
+        except FretdrillError as fault:
+            self.notify(str(fault), timeout=NOTICE_S, severity="error", markup=False)
+        else:
+            self.begin(program)
 
     def finish(self, session: "Session") -> None:
         """Show how a session went, in place of the session."""

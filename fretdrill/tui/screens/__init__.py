@@ -13,11 +13,21 @@ def commands_by_screen() -> list[list[Command]]:
     """Return the commands that each screen knows, those of every screen included."""
     from fretdrill.tui.screens.drill import DrillScreen
     from fretdrill.tui.screens.help import HelpScreen
+    from fretdrill.tui.screens.line import LineScreen
+    from fretdrill.tui.screens.lines import LinesScreen
     from fretdrill.tui.screens.result import ResultScreen
     from fretdrill.tui.screens.setup import SetupScreen
     from fretdrill.tui.screens.today import TodayScreen
 
-    screens = (TodayScreen, DrillScreen, ResultScreen, SetupScreen, HelpScreen)
+    screens = (
+        TodayScreen,
+        DrillScreen,
+        ResultScreen,
+        LinesScreen,
+        LineScreen,
+        SetupScreen,
+        HelpScreen,
+    )
     return [screen.commands() for screen in screens]
 
 

@@ -33,6 +33,7 @@ class TodayScreen(FretScreen):
     )
     ACTIONS = (
         Command("today.start", "enter", "Start", "Start the session under the cursor.", "start"),
+        Command("today.lines", "l", "Lines", "Written lines, and how to play them.", "lines"),
         Command("today.setup", "s", "Set-up", "Tuning, neck, hand, keys and colours.", "setup"),
         Command("today.quit", "q", "Quit", "Leave fretdrill.", "app.quit"),
     )
@@ -119,6 +120,12 @@ class TodayScreen(FretScreen):
         """Start the session under the cursor."""
         if self._loaded:
             self._list.action_select()
+
+    def action_lines(self) -> None:
+        """Open the list of lines."""
+        from fretdrill.tui.screens.lines import LinesScreen
+
+        self.app.push_screen(LinesScreen())
 
     def action_setup(self) -> None:
         """Open Set-up."""

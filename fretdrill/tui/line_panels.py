@@ -1,0 +1,158 @@
+"""What stands under the neck of the line screen: rows to choose from, each with a word.
+
+A panel knows no screen: it gives rows and a text for the row under its cursor.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from fretdrill.hand.plan import Plan
+from fretdrill.hand.problem import Path
+from fretdrill.hand.solution import RatedChoice
+from fretdrill.presentation import line_words
+from fretdrill.presentation.names import Names
+from fretdrill.tui.line_work import OpenLine, positions_of, seen_ahead
+
+MOST_POSITIONS = 8
+WORKING = "Being worked out."
+NOTHING = "There is no plan."
+
+
+@dataclass(frozen=True)
+class Beside:
+    """What is worked out beside a plan, when it is first looked at.
+
+    Attributes:
+        plan: the plan.
+        positions: position at the first note → the best line from there, cheapest first.
+        ahead: the line as played by who sees 0, 1, 2 and 3 notes ahead.
+    """
+
+    plan: Plan
+    positions: Sequence[tuple[int, Path]]
+    ahead: Sequence[Path]
+
+    @classmethod
+    def of(cls, plan: Plan) -> "Beside":
+        """Work it out; for long lines this takes seconds."""
+        return cls(plan, positions_of(plan)[:MOST_POSITIONS], seen_ahead(plan))
+
+
+class Panel:
+    """Rows about a line, one of them under the cursor.
+
+    Attributes:
+        name: what it is called.
+        wide: whether its rows take the whole width, without a text beside them.
+        needs_beside: whether it shows what is worked out beside the plan.
+    """
+
+    name = ""
+    wide = False
+    needs_beside = False
+
+    def __init__(self, opened: OpenLine, names: Names) -> None:
+        self.opened = opened
+        self.names = names
+        self.beside: Beside | None = None
+        self.cursor = 0
+
+    def rows(self, note: int, bar: range) -> list[str]:
+        """Return its rows for a note of the line, and the notes of its bar."""
+        raise NotImplementedError
+
+    def text(self, note: int) -> str:
+        """Return what is said beside them."""
+        return ""
+
+
+class ChoicesPanel(Panel):
+    """Every choice for the note, with its regret, and why it is not taken."""
+
+    name = "Choices"
+
+    def rated(self, note: int) -> RatedChoice | None:
+        """Return the choice under the cursor."""
+        choices = self.opened.choices(note)
+        return choices[min(self.cursor, len(choices) - 1)] if choices else None
+
+    def rows(self, note: int, bar: range) -> list[str]:
+        """Return the choices, the easiest first."""
+        index, plan = self.opened.planned(note), self.opened.plan
+        if index is None or plan is None:
+            return []
+        return [
+            f"{line_words.choice_text(plan, index, rated, self.names)}{self._sign(note, rated)}"
+            for rated in self.opened.choices(note)
+        ]
+
+    def _sign(self, note: int, rated: RatedChoice) -> str:
+        return " *" if self.opened.is_pinned(note, rated) else ""
+
+    def text(self, note: int) -> str:
+        """Return why the plan takes another choice than the one under the cursor."""
+        index, plan, rated = self.opened.planned(note), self.opened.plan, self.rated(note)
+        if self.opened.fault:
+            return f"That cannot be: {self.opened.fault}."
+        if plan is None or index is None or rated is None:
+            return "" if index is not None else "It lies off the neck."
+        return line_words.why_not(plan, index, rated, self.names)
+
+
+class PositionsPanel(Panel):
+    """The best line from each position, side by side."""
+
+    name = "Positions"
+    wide = True
+    needs_beside = True
+
+    @property
+    def chosen(self) -> tuple[int, Path] | None:
+        """The position under the cursor and its line."""
+        if self.beside is None or not self.beside.positions:
+            return None
+        return self.beside.positions[min(self.cursor, len(self.beside.positions) - 1)]
+
+    def rows(self, note: int, bar: range) -> list[str]:
+        """Return cost, shifts, open strings and this bar's fingers for each."""
+        if self.beside is None:
+            return [WORKING]
+        planned = [index for at in bar if (index := self.opened.planned(at)) is not None]
+        notes = range(planned[0], planned[-1] + 1) if planned else range(0)
+        return [
+            line_words.position_text(self.beside.plan, position, path, notes)
+            for position, path in self.beside.positions
+        ]
+
+
+class SpotsPanel(Panel):
+    """The hardest notes."""
+
+    name = "Hardest"
+    wide = True
+
+    @property
+    def notes(self) -> list[int]:
+        """The hard notes of the whole line, the hardest first."""
+        plan = self.opened.plan
+        return [] if plan is None else [self.opened.part.kept[s.index] for s in plan.hard_spots]
+
+    def rows(self, note: int, bar: range) -> list[str]:
+        """Return the hard spots and what makes them hard."""
+        if self.opened.plan is None:
+            return [NOTHING]
+        return line_words.spots_text(self.opened.plan, self.names) or ["Nothing in it is hard."]
+
+
+class AheadPanel(Panel):
+    """What players do who see only so far; their fingers stand in the tab."""
+
+    name = "Look-ahead"
+    wide = True
+    needs_beside = True
+
+    def rows(self, note: int, bar: range) -> list[str]:
+        """Return what each of them pays."""
+        if self.beside is None:
+            return [WORKING]
+        return line_words.ahead_text(self.beside.plan, self.beside.ahead)

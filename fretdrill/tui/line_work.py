@@ -1,0 +1,176 @@
+"""An opened line: its plan, the player's pins, and what is worked out beside the screen.
+
+It knows no screen. Planning is asked for as a :class:`Job`, which may run on any thread and
+touches nothing that changes; :meth:`OpenLine.take` puts its result in place, unless a later
+job was asked for meanwhile. Notes are counted from 0, in the whole line.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property
+
+from fretdrill.engine.piece import model_of
+from fretdrill.hand.advice import Playable, playable
+from fretdrill.hand.failure import NoFingering
+from fretdrill.hand.lookahead import look_ahead
+from fretdrill.hand.plan import Plan
+from fretdrill.hand.planner import Planner
+from fretdrill.hand.problem import Path
+from fretdrill.hand.solution import RatedChoice
+from fretdrill.hand.states import Pin
+from fretdrill.practice.settings import Settings
+from fretdrill.presentation.line_moments import Moments
+from fretdrill.theory.line import Line
+
+SEEN_AHEAD = (0, 1, 2, 3)
+MOST_UNDONE = 100
+
+Pins = Mapping[int, Pin]
+
+
+@dataclass(frozen=True)
+class Job:
+    """A plan that is asked for.
+
+    Attributes:
+        number: which request it is.
+        part: the notes that lie on the neck.
+        settings: neck and hand.
+        pins: note of the whole line → what is settled about it.
+        undoing: whether it takes the last change of the pins back.
+    """
+
+    number: int
+    part: Playable
+    settings: Settings
+    pins: Pins
+    undoing: bool = False
+
+    def work(self) -> "Done":
+        """Plan; on whatever thread it is called."""
+        planned = {note: index for index, note in enumerate(self.part.kept)}
+        pins = {planned[note]: pin for note, pin in self.pins.items() if note in planned}
+        model = model_of(self.settings.neck, self.settings.hand)
+        try:
+            solution = Planner(model).solve(self.part.line, pins)
+        except NoFingering as fault:
+            return Done(self, None, fault)
+        plan = Plan(self.part.line, solution, solution.best())
+        _ = plan.shifts, plan.hard_spots  # worked out here, not when they are first looked at
+        return Done(self, plan, None)
+
+
+@dataclass(frozen=True)
+class Done:
+    """What came of a job: a plan, or why there is none."""
+
+    job: Job
+    plan: Plan | None
+    fault: NoFingering | None
+
+
+class OpenLine:
+    """A line on the screen.
+
+    Attributes:
+        name: what it is found by.
+        line: the whole line.
+        settings: neck and hand.
+        part: the notes that lie on the neck.
+        moments: its bars and notes.
+        pins: note → what is settled about it.
+        plan: the easiest way to play it with these pins; None until the first is worked out.
+        free_cost: what it costs without pins; None until that is known.
+        fault: why the pins last asked for cannot be; empty if they can.
+        waiting: whether a plan was asked for that has not come.
+    """
+
+    def __init__(self, name: str, line: Line, settings: Settings, pins: Pins) -> None:
+        self.name = name
+        self.line = line
+        self.settings = settings
+        self.part = playable(line, settings.neck)
+        self.moments = Moments(line)
+        self.pins: dict[int, Pin] = dict(pins)
+        self.plan: Plan | None = None
+        self.free_cost: float | None = None
+        self.fault = ""
+        self.waiting = False
+        self._asked = 0
+        self._undone: list[dict[int, Pin]] = []
+
+    @cached_property
+    def _planned(self) -> dict[int, int]:
+        return {note: index for index, note in enumerate(self.part.kept)}
+
+    def planned(self, note: int) -> int | None:
+        """Return which note of the plan a note is, None if it lies off the neck."""
+        return self._planned.get(note)
+
+    # Planning
+
+    def ask(self, pins: Pins | None = None) -> Job:
+        """Ask for a plan with some pins, or with those there are."""
+        self._asked += 1
+        self.waiting = True
+        wanted = self.pins if pins is None else pins
+        return Job(self._asked, self.part, self.settings, dict(wanted))
+
+    def ask_back(self) -> Job | None:
+        """Ask for the plan before the last change of the pins, None if there was none."""
+        return replace(self.ask(self._undone[-1]), undoing=True) if self._undone else None
+
+    def take(self, done: Done) -> bool:
+        """Put a job's result in place; False if it is out of date."""
+        if done.job.number != self._asked:
+            return False
+        self.waiting = False
+        if done.plan is None:
+            self.fault = str(done.fault)
+            return True
+        self.fault = ""
+        if done.job.undoing:
+            self._undone.pop()
+        elif done.job.pins != self.pins:
+            self._undone = [*self._undone[-MOST_UNDONE:], self.pins]
+        self.pins = dict(done.job.pins)
+        self.plan = done.plan
+        if not self.pins:
+            self.free_cost = done.plan.cost
+        return True
+
+    # Pins
+
+    def with_pin(self, note: int, pin: Pin) -> dict[int, Pin]:
+        """Return the pins with one more; without it, if it is there already."""
+        if self.pins.get(note) == pin:
+            return self.without(note)
+        return {**self.pins, note: pin}
+
+    def without(self, note: int) -> dict[int, Pin]:
+        """Return the pins without those of a note."""
+        return {at: pin for at, pin in self.pins.items() if at != note}
+
+    # What is there to choose from
+
+    def choices(self, note: int) -> Sequence[RatedChoice]:
+        """Return every choice for a note, best first; none off the neck or without a plan."""
+        index = self.planned(note)
+        return () if index is None or self.plan is None else self.plan.choices(index)
+
+    def is_pinned(self, note: int, rated: RatedChoice) -> bool:
+        """Whether a choice is what the player settled."""
+        string, fret, finger = rated.choice
+        return self.pins.get(note) == Pin(finger, string, fret)
+
+
+def positions_of(plan: Plan) -> list[tuple[int, Path]]:
+    """Return position at the first note → the best line from there, cheapest first."""
+    costs = plan.solution.by_position()
+    ranked = sorted(costs, key=lambda position: (costs[position], position))
+    return [(position, plan.solution.from_position(position)) for position in ranked]
+
+
+def seen_ahead(plan: Plan) -> list[Path]:
+    """Return the line as played by who sees 0, 1, 2 and 3 notes ahead."""
+    return [look_ahead(plan.solution.problem, depth) for depth in SEEN_AHEAD]

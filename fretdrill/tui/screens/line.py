@@ -1,0 +1,359 @@
+"""Line: a written line as tab, every choice in it, and what it costs."""
+
+from functools import partial
+from typing import ClassVar
+
+from rich.text import Text
+from textual import events
+from textual.app import ComposeResult
+from textual.binding import BindingType
+from textual.containers import Horizontal
+from textual.widgets import Input, Static
+
+from fretdrill.hand.advice import ways_in
+from fretdrill.hand.plan import Plan
+from fretdrill.hand.states import Pin
+from fretdrill.presentation import line_words
+from fretdrill.presentation.line_view import line_view
+from fretdrill.presentation.tab_columns import Added, Columns
+from fretdrill.tui.commands import Command, bindings
+from fretdrill.tui.line_panels import (
+    AheadPanel,
+    Beside,
+    ChoicesPanel,
+    Panel,
+    PositionsPanel,
+    SpotsPanel,
+)
+from fretdrill.tui.line_work import Done, Job, OpenLine
+from fretdrill.tui.screen import TALL_ROWS, FretScreen
+from fretdrill.tui.widgets.neck import NeckWidget
+from fretdrill.tui.widgets.tab import TabWidget
+
+HARD_SIGN, PINNED_SIGN = "!", "*"
+LEAST_COLUMNS = 2  # of a note's texts: a change of finger then moves little
+CRAMPED_ROWS = 22  # below this the neck gives its room to the tab
+GO_TO_BAR = "Bar number, then Enter"
+
+
+class LineScreen(FretScreen):
+    """A line, opened."""
+
+    CSS_PATH = "line.tcss"
+    TITLE_WORD = "Line"
+    PURPOSE = (
+        "The easiest way to play the line, note by note. Below the neck stands every choice for "
+        "the note under the cursor with what it costs more by the end, and why the plan takes "
+        "another. Pin a choice and the rest is planned around it; pins are kept."
+    )
+    ACTIONS = (
+        Command("line.pin", "enter,p", "Pin", "Pin the choice under the cursor, or unpin.", "pick"),
+        Command("line.undo", "z", "Undo", "Take back the last change of the pins.", "undo"),
+        Command("line.clear", "c", "Clear", "Take all pins away.", "clear"),
+        Command("line.view", "v", "View", "Choices, positions, hardest, look-ahead.", "view"),
+        Command("line.hard", "h", "Hard", "Go to the next hard spot.", "hard"),
+        Command("line.drill", "d", "Drill", "Make a drill of the notes around here.", "drill"),
+        Command("line.bar", "g", "Bar", "Go to a bar by its number.", "bar"),
+        Command("line.leave", "escape", "Back", "Leave the line.", "leave"),
+    )
+    MORE_KEYS = (
+        ("Left  Right", "note by note; with Ctrl, bar by bar"),
+        ("PgUp  PgDn", "line of tab by line of tab; Home and End"),
+        ("Up  Down", "another choice, position or hard spot; Enter takes it"),
+        ("^ ! * x", "in the tab: the cursor, a hard spot, a pin, a note off the neck"),
+        ("% row", "how much of its written length a note sounds, = for all of it"),
+        ("+0 to +3", "fingers of who sees so many notes ahead; a point is the plan's own"),
+    )
+    BINDINGS: ClassVar[list[BindingType]] = bindings(ACTIONS)
+
+    def __init__(self, opened: OpenLine) -> None:
+        """Prepare to show a line."""
+        super().__init__()
+        self.opened = opened
+        self.note = 0
+        self._panels: tuple[Panel, ...] = ()
+        self._panel = 0
+        self._remark = ""
+
+    def compose_parts(self) -> ComposeResult:
+        """Compose the screen."""
+        yield Static(id="heading", classes="title", markup=False)
+        yield TabWidget()
+        yield self.neck_widget()
+        with Horizontal(id="panel"):
+            yield Static(id="choices", markup=False)
+            yield Static(id="why", markup=False)
+        yield Input(id="ask", placeholder=GO_TO_BAR, type="integer", compact=True)
+
+    def on_mount(self) -> None:
+        """Ask for the first plan."""
+        kinds = (ChoicesPanel, PositionsPanel, SpotsPanel, AheadPanel)
+        self._panels = tuple(kind(self.opened, self.words) for kind in kinds)
+        self.query_one("#ask").can_focus = False
+        if self.opened.part.off:
+            ways = ways_in(self.opened.line, self.opened.settings.neck)
+            off = self.opened.part.off
+            self._remark = line_words.off_text(self.opened.line, off, ways, self.words)
+        if self.opened.part.line.notes:
+            self._ask_plan(self.opened.ask())
+        self._show()
+
+    # Planning
+
+    def _ask_plan(self, job: Job) -> None:
+        """Have a job done on another thread; its result comes to :meth:`_take`."""
+        work = partial(self._work, job)
+        self.run_worker(work, name="plan", group="plan", exclusive=True, thread=True)
+
+    def _work(self, job: Job) -> None:
+        done = job.work()
+        self.app.call_from_thread(self._take, done)
+
+    def _take(self, done: Done) -> None:
+        pins = dict(self.opened.pins)
+        if not self.opened.take(done) or not self.is_attached:
+            return
+        if self.opened.pins != pins:
+            self.fretdrill.practice.pins.save(self.opened.name, self.opened.line, self.opened.pins)
+        for panel in self._panels:
+            panel.beside = None
+        self._need_beside()
+        self._show()
+
+    def _need_beside(self) -> None:
+        """Have worked out what the open panel shows beside the plan."""
+        if self.opened.plan is not None and self.panel.needs_beside and self.panel.beside is None:
+            work = partial(self._work_beside, self.opened.plan)
+            self.run_worker(work, name="beside", group="beside", exclusive=True, thread=True)
+
+    def _work_beside(self, plan: Plan) -> None:
+        beside = Beside.of(plan)
+        self.app.call_from_thread(self._take_beside, beside)
+
+    def _take_beside(self, beside: Beside) -> None:
+        if beside.plan is self.opened.plan and self.is_attached:
+            for panel in self._panels:
+                panel.beside = beside
+            self._show()
+
+    # Moving
+
+    @property
+    def panel(self) -> Panel:
+        """The panel that is open."""
+        return self._panels[self._panel]
+
+    def takes_key(self, event: events.Key) -> bool:
+        """Move about."""
+        last, moments = len(self.opened.line.notes) - 1, self.opened.moments
+        if last < 0:
+            return False
+        tab = self.query_one(TabWidget)
+        match event.key:
+            case "left" | "right":
+                self.go_to(self.note + (1 if event.key == "right" else -1))
+            case "ctrl+right":
+                self.go_to(moments.next_bar(self.note))
+            case "ctrl+left":
+                self.go_to(moments.bar_before(self.note))
+            case "home" | "end":
+                self.go_to(0 if event.key == "home" else last)
+            case "pageup" | "pagedown":
+                self.go_to(tab.next_system(1 if event.key == "pagedown" else -1))
+            case "up" | "down":
+                self._choose(1 if event.key == "down" else -1)
+            case _:
+                return False
+        return True
+
+    def go_to(self, note: int) -> None:
+        """Put the cursor on a note, or on the nearest there is."""
+        self.note = min(max(0, note), len(self.opened.line.notes) - 1)
+        self._remark = ""
+        self.opened.fault = ""
+        self._panels[0].cursor = 0
+        self.query_one(TabWidget).go_to(self.note)
+        self._show_note()
+
+    def _choose(self, by: int) -> None:
+        panel = self.panel
+        count = len(panel.rows(self.note, range(0)))
+        panel.cursor = min(max(0, panel.cursor + by), max(0, count - 1))
+        if isinstance(panel, PositionsPanel):
+            self._show_tab()
+        self._show_note()
+
+    def on_tab_widget_clicked(self, event: TabWidget.Clicked) -> None:
+        """Go to the note that was clicked."""
+        self.go_to(event.note)
+
+    def on_neck_widget_clicked(self, event: NeckWidget.Clicked) -> None:
+        """Choose the first choice at the place that was clicked."""
+        for row, rated in enumerate(self.opened.choices(self.note)):
+            if rated.choice[:2] == tuple(event.place):
+                self._panel = 0
+                self.panel.cursor = row
+                self._show_note()
+                return
+
+    # Commands
+
+    def is_command_key(self, key: str) -> bool:
+        """Whether holding a key down must not do again what it does."""
+        return key in ("enter", "escape", "p", "z", "c", "v", "d")
+
+    def action_pick(self) -> None:
+        """Pin, take a position over, or go to a hard spot: what the panel has."""
+        panel = self.panel
+        if isinstance(panel, ChoicesPanel):
+            rated = panel.rated(self.note)
+            if rated is not None:
+                string, fret, finger = rated.choice
+                pin = Pin(finger, string, fret)
+                self._ask_plan(self.opened.ask(self.opened.with_pin(self.note, pin)))
+        elif isinstance(panel, PositionsPanel) and panel.chosen is not None:
+            first = self.opened.part.kept[0]
+            pin = Pin(position=panel.chosen[0])
+            self._ask_plan(self.opened.ask(self.opened.with_pin(first, pin)))
+        elif isinstance(panel, SpotsPanel) and panel.notes:
+            self.go_to(panel.notes[min(panel.cursor, len(panel.notes) - 1)])
+        self._show_heading()
+
+    def action_undo(self) -> None:
+        """Take back the last change of the pins."""
+        job = self.opened.ask_back()
+        if job is not None:
+            self._ask_plan(job)
+
+    def action_clear(self) -> None:
+        """Take all pins away."""
+        if self.opened.pins:
+            self._ask_plan(self.opened.ask({}))
+
+    def action_view(self) -> None:
+        """Open the next panel."""
+        self._panel = (self._panel + 1) % len(self._panels)
+        self.panel.cursor = 0
+        self._need_beside()
+        self._show()
+
+    def action_hard(self) -> None:
+        """Go to the next hard spot, round and round."""
+        spots = sorted(note for p in self._panels if isinstance(p, SpotsPanel) for note in p.notes)
+        if spots:
+            self.go_to(next((note for note in spots if note > self.note), spots[0]))
+
+    def action_drill(self) -> None:
+        """Drill the notes around the cursor."""
+        self.fretdrill.drill_spot(self.opened.name, self.opened.line, self.note)
+
+    def action_bar(self) -> None:
+        """Ask for a bar's number."""
+        self.set_class(True, "-asking")
+        ask = self.query_one("#ask", Input)
+        ask.can_focus = True
+        ask.value = ""
+        ask.focus()
+
+    def on_input_submitted(self, event: Input.Submitted) -> None:
+        """Go to the bar."""
+        event.stop()
+        self._stop_asking()
+        number = int(event.value) if event.value.strip("-+").isdecimal() else None
+        note = None if number is None else self.opened.moments.numbered(number, self.note)
+        if note is not None:
+            self.go_to(note)
+            return
+        lowest, highest = self.opened.moments.numbers
+        self._remark = f"Bars {lowest} to {highest} there are."
+        self._show_note()
+
+    def _stop_asking(self) -> None:
+        self.set_class(False, "-asking")
+        self.query_one("#ask", Input).can_focus = False
+        self.set_focus(None)
+
+    def action_leave(self) -> None:
+        """Leave, or stop asking for a bar."""
+        if self.has_class("-asking"):
+            self._stop_asking()
+        else:
+            self.app.pop_screen()
+
+    # Showing
+
+    def _show(self) -> None:
+        self._show_tab()
+        self._show_note()
+        self.show_keys()
+
+    def _show_heading(self) -> None:
+        opened, title = self.opened, line_words.title(self.opened.line, self.words)
+        if opened.plan is None:
+            told = "being worked out" if opened.waiting else ""
+        else:
+            cost = opened.plan.cost
+            told = line_words.cost_text(cost, opened.free_cost, len(opened.pins))
+            told += ", being worked out anew" if opened.waiting else ""
+        self.put("#heading", f"{title}   {told}")
+
+    def _show_tab(self) -> None:
+        """Show the plan, or the line from the position under the cursor."""
+        plan, opened = self.opened.plan, self.opened
+        if plan is None:
+            return
+        panel = self.panel
+        if isinstance(panel, PositionsPanel) and panel.chosen is not None:
+            plan = Plan(plan.line, plan.solution, panel.chosen[1])
+        paths = panel.beside.ahead if isinstance(panel, AheadPanel) and panel.beside else ()
+        marks = dict.fromkeys(self._panels[2].notes, HARD_SIGN)  # type: ignore[attr-defined]
+        marks |= {note: marks.get(note, "") + PINNED_SIGN for note in opened.pins}
+        added = Added(
+            whole=opened.line if opened.part.off else None,
+            kept=opened.part.kept,
+            lengths=True,
+            marks=marks,
+            ahead=paths,
+            least=LEAST_COLUMNS,
+        )
+        columns = Columns(plan, self.words, added, opened.moments)
+        self.query_one(TabWidget).show(columns, self.note)
+
+    def _show_note(self) -> None:
+        self._show_heading()
+        self._show_panel()
+        plan, index = self.opened.plan, self.opened.planned(self.note)
+        if plan is None or index is None:
+            return
+        rated = self._panels[0].rated(self.note)  # type: ignore[attr-defined]
+        self.neck.show(line_view(plan, index, rated, self.words))
+
+    def _show_panel(self) -> None:
+        panel, opened = self.panel, self.opened
+        self.query_one("#panel").set_class(panel.wide, "-wide")
+        if not opened.line.notes:
+            self.put("#choices", "This line has no notes.")
+            return
+        bar = opened.moments.notes_of(opened.moments.bar_of(self.note))
+        rows = panel.rows(self.note, bar)
+        self.query_one("#choices", Static).update(self._list(panel, rows))
+        self.put("#why", self._remark or panel.text(self.note))
+
+    def _list(self, panel: Panel, rows: list[str]) -> Text:
+        """Return a panel's rows under its name, with the cursor's row in sight."""
+        text = Text(f"{panel.name}  ", "bold", no_wrap=True)
+        fit = max(1, (9 if self.has_class("-tall") else 5) - 1)
+        cursor = min(panel.cursor, max(0, len(rows) - 1))
+        start = min(max(0, cursor - fit + 1), max(0, len(rows) - fit))
+        text.append(f"{cursor + 1} of {len(rows)}" if len(rows) > fit else "", "not bold")
+        for number, row in enumerate(rows[start : start + fit], start=start):
+            here = number == cursor
+            text.append(f"\n{'>' if here else ' '} {row}", "bold" if here else "not bold")
+        return text
+
+    def on_resize(self, event: events.Resize) -> None:
+        """Give the room to what matters; the base class does the rest."""
+        self.set_class(event.size.height >= TALL_ROWS, "-tall")
+        self.set_class(event.size.height < CRAMPED_ROWS, "-cramped")
+        if self._panels:
+            self._show_panel()

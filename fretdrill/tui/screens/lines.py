@@ -1,0 +1,120 @@
+"""Lines: those that ship and the player's own, to be opened."""
+
+from collections.abc import Iterator
+from functools import partial
+from pathlib import Path
+from typing import ClassVar
+
+from rich.text import Text
+from textual.app import ComposeResult
+from textual.binding import BindingType
+from textual.widgets import Input, Static
+from textual.widgets.option_list import Option, OptionDoesNotExist
+
+from fretdrill.errors import InputError
+from fretdrill.practice.library import line_files, load_line
+from fretdrill.presentation import line_words
+from fretdrill.tui.commands import Command, bindings
+from fretdrill.tui.screen import FretScreen
+from fretdrill.tui.widgets.pack_list import PackList
+
+NAME_COLUMN = 18
+TYPE_A_PATH = "A file's path, then Enter: .abc, .mid"
+
+
+class LinesScreen(FretScreen):
+    """A list of lines."""
+
+    CSS_PATH = "lines.tcss"
+    TITLE_WORD = "Lines"
+    PURPOSE = (
+        "Choose a line and press Enter to see how it is played most easily, and what every other "
+        "choice costs. Your own lines lie in the folder named above the list."
+    )
+    ACTIONS = (
+        Command("lines.open", "enter", "Open", "Open the line under the cursor.", "open"),
+        Command("lines.file", "o", "Open a file", "Type the path of a line's file.", "file"),
+        Command("lines.back", "escape", "Back", "Go back to Today.", "back"),
+    )
+    MORE_KEYS = (("Arrows", "go from line to line"),)
+    BINDINGS: ClassVar[list[BindingType]] = bindings(ACTIONS)
+
+    def compose_parts(self) -> ComposeResult:
+        """Compose the screen."""
+        folder = self.fretdrill.practice.home.lines
+        yield Static("Lines", classes="title", markup=False)
+        yield Static(f"Your own: {folder}", classes="quiet", markup=False)
+        yield PackList(id="lines", compact=True, markup=False)
+        yield Input(id="path", placeholder=TYPE_A_PATH, compact=True)
+
+    def on_mount(self) -> None:
+        """List names at once, and what is in the files as they are read."""
+        own = self.fretdrill.practice.home.lines
+        files = sorted(line_files(own).items(), key=lambda item: (item[1].parent != own, item[0]))
+        listed = self.query_one("#lines", PackList)
+        listed.add_options(Option(_label(name, "…"), id=name) for name, _ in files)
+        if files:
+            listed.highlighted = 0
+        listed.focus()
+        work = partial(self._read, files)
+        self.run_worker(work, name="lines", group="lines", exclusive=True, thread=True)
+
+    def _read(self, files: list[tuple[str, Path]]) -> None:
+        """Read the files; on another thread."""
+        for name, told, sound in _told(files, self.words.ascii_only):
+            self.app.call_from_thread(self._tell, name, told, sound)
+
+    def _tell(self, name: str, told: str, sound: bool) -> None:
+        if not self.is_attached:
+            return
+        listed = self.query_one("#lines", PackList)
+        try:
+            listed.replace_option_prompt(name, _label(name, told))
+            if not sound:
+                listed.disable_option(name)
+        except OptionDoesNotExist:  # the list was made anew meanwhile
+            return
+
+    def on_option_list_option_selected(self, event: PackList.OptionSelected) -> None:
+        """Open the line that was chosen."""
+        self.fretdrill.open_line(str(event.option_id))
+
+    def action_open(self) -> None:
+        """Open the line under the cursor."""
+        self.query_one("#lines", PackList).action_select()
+
+    def action_file(self) -> None:
+        """Let a path be typed."""
+        self.query_one("#path", Input).focus()
+
+    def on_input_submitted(self, event: Input.Submitted) -> None:
+        """Open the file whose path was typed."""
+        event.stop()
+        path = event.value.strip()
+        if path:
+            self.fretdrill.open_line(str(Path(path).expanduser()))
+
+    def action_back(self) -> None:
+        """Go back, first from the path to the list."""
+        if isinstance(self.focused, Input):
+            self.query_one("#lines", PackList).focus()
+        else:
+            self.app.pop_screen()
+
+
+def _told(files: list[tuple[str, Path]], ascii_only: bool) -> Iterator[tuple[str, str, bool]]:
+    """Yield each line's name, what is in it or wrong with it, and whether it can be opened."""
+    from fretdrill.presentation.names import Names
+
+    for name, path in files:
+        try:
+            line = load_line(path).line
+        except InputError as fault:
+            yield name, str(fault).splitlines()[0], False
+        else:
+            bars = "1 bar" if len(line.bars) == 1 else f"{len(line.bars)} bars"
+            yield name, f"{line_words.title(line, Names(ascii_only))}, {bars}", True
+
+
+def _label(name: str, told: str) -> Text:
+    return Text.assemble(Text(f"{name:<{NAME_COLUMN}}", "bold", end=""), told)
