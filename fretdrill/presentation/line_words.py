@@ -23,22 +23,24 @@ def title(line: Line, names: Names) -> str:
     return f"{line.title}   {line.metre}{key}, {line.tempos[0].bpm:g} bpm, {count}"
 
 
-def cost_text(cost: float, free_cost: float | None, pins: int) -> str:
-    """Return what the plan costs, and how much of that the pins do."""
-    if not pins:
-        return f"cost {cost:.1f}"
-    count = "1 pin" if pins == 1 else f"{pins} pins"
-    more = "" if free_cost is None else f" {cost - free_cost:+.1f}"
-    return f"cost {cost:.1f}, with {count}{more}"
+def cost_text(cost: float | None, free_cost: float | None, pins: int, waiting: bool) -> str:
+    """Return what the plan costs, how much of that the pins do, and whether one is coming."""
+    if cost is None:
+        return "being worked out" if waiting else ""
+    text = f"cost {cost:.1f}"
+    if pins:
+        more = "" if free_cost is None else f" {cost - free_cost:+.1f}"
+        text += f", {'1 pin' if pins == 1 else f'{pins} pins'}{more}"
+    return f"{text}, being worked out anew" if waiting else text
 
 
 def choice_text(plan: Plan, index: int, rated: RatedChoice, names: Names) -> str:
-    """Return a choice and its regret in a few words: ``"4  A string, fret 10  as planned"``."""
+    """Return a choice and its regret in a few words: ``"4  A string, fret 10  easiest"``."""
     neck = plan.solution.problem.model.neck
     string, fret, finger = rated.choice
     where = names.place(neck, Place(string, fret))
-    planned = rated.choice == plan.states[index].choice
-    cost = "as planned" if planned else f"+{rated.regret:.1f}"
+    easiest = rated.choice == plan.states[index].choice
+    cost = "easiest" if easiest else f"+{rated.regret:.1f}"
     return f"{finger}  {where:<18} {cost}"
 
 
@@ -47,7 +49,7 @@ def why_not(plan: Plan, index: int, rated: RatedChoice, names: Names) -> str:
     words = PlanWords(plan, names)
     if rated.choice == plan.states[index].choice:
         reasons = _of_the_plan(plan, index, words)
-        return reasons or f"{words.taken(index)}: as planned."
+        return reasons or f"{words.taken(index)}: the easiest by the end."
     told = " ".join(words.reason(reason) for reason in against(plan, index, rated.choice))
     if told:
         return told

@@ -14,6 +14,7 @@ from fretdrill.presentation.names import Names
 from fretdrill.tui.line_work import OpenLine, positions_of, seen_ahead
 
 MOST_POSITIONS = 8
+PINNED_SIGN = "*"
 WORKING = "Being worked out."
 NOTHING = "There is no plan."
 
@@ -78,20 +79,20 @@ class ChoicesPanel(Panel):
 
     def rows(self, note: int, bar: range) -> list[str]:
         """Return the choices, the easiest first."""
-        index, plan = self.opened.planned(note), self.opened.plan
+        index, plan = self.opened.planned(note), self.opened.compared(note)
         if index is None or plan is None:
             return []
         return [
-            f"{line_words.choice_text(plan, index, rated, self.names)}{self._sign(note, rated)}"
+            f"{self._sign(note, rated)}{line_words.choice_text(plan, index, rated, self.names)}"
             for rated in self.opened.choices(note)
         ]
 
     def _sign(self, note: int, rated: RatedChoice) -> str:
-        return " *" if self.opened.is_pinned(note, rated) else ""
+        return PINNED_SIGN if self.opened.is_pinned(note, rated) else " "
 
     def text(self, note: int) -> str:
         """Return why the plan takes another choice than the one under the cursor."""
-        index, plan, rated = self.opened.planned(note), self.opened.plan, self.rated(note)
+        index, plan, rated = self.opened.planned(note), self.opened.compared(note), self.rated(note)
         if self.opened.fault:
             return f"That cannot be: {self.opened.fault}."
         if plan is None or index is None or rated is None:

@@ -5,8 +5,8 @@ touches nothing that changes; :meth:`OpenLine.take` puts its result in place, un
 job was asked for meanwhile. Notes are counted from 0, in the whole line.
 """
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 
 from fretdrill.engine.piece import model_of
@@ -24,6 +24,7 @@ from fretdrill.theory.line import Line
 
 SEEN_AHEAD = (0, 1, 2, 3)
 MOST_UNDONE = 100
+MOST_FREED = 5_000  # notes to be planned again, to show what a pin costs beside other choices
 
 Pins = Mapping[int, Pin]
 
@@ -57,16 +58,34 @@ class Job:
             return Done(self, None, fault)
         plan = Plan(self.part.line, solution, solution.best())
         _ = plan.shifts, plan.hard_spots  # worked out here, not when they are first looked at
-        return Done(self, plan, None)
+        return Done(self, plan, None, dict(self._freed(pins)))
+
+    def _freed(self, pins: Mapping[int, Pin]) -> Iterator[tuple[int, Plan]]:
+        """Yield what the plan would be with one pin less, for each note that has one."""
+        if len(pins) * len(self.part.kept) > MOST_FREED:
+            return
+        planner = Planner(model_of(self.settings.neck, self.settings.hand))
+        for index in pins:
+            others = {at: pin for at, pin in pins.items() if at != index}
+            solution = planner.solve(self.part.line, others)
+            yield self.part.kept[index], Plan(self.part.line, solution, solution.best())
 
 
 @dataclass(frozen=True)
 class Done:
-    """What came of a job: a plan, or why there is none."""
+    """What came of a job: a plan, or why there is none.
+
+    Attributes:
+        job: what was asked for.
+        plan: the easiest way to play the line with its pins.
+        fault: why there is none.
+        freed: pinned note → the plan without that pin, to compare; none for long lines.
+    """
 
     job: Job
     plan: Plan | None
     fault: NoFingering | None
+    freed: Mapping[int, Plan] = field(default_factory=dict)
 
 
 class OpenLine:
@@ -97,6 +116,7 @@ class OpenLine:
         self.fault = ""
         self.waiting = False
         self._asked = 0
+        self._freed: Mapping[int, Plan] = {}
         self._undone: list[dict[int, Pin]] = []
 
     @cached_property
@@ -135,6 +155,7 @@ class OpenLine:
             self._undone = [*self._undone[-MOST_UNDONE:], self.pins]
         self.pins = dict(done.job.pins)
         self.plan = done.plan
+        self._freed = done.freed
         if not self.pins:
             self.free_cost = done.plan.cost
         return True
@@ -153,10 +174,14 @@ class OpenLine:
 
     # What is there to choose from
 
+    def compared(self, note: int) -> Plan | None:
+        """Return the plan that a note's choices are compared in: without the note's own pin."""
+        return self._freed.get(note, self.plan)
+
     def choices(self, note: int) -> Sequence[RatedChoice]:
         """Return every choice for a note, best first; none off the neck or without a plan."""
-        index = self.planned(note)
-        return () if index is None or self.plan is None else self.plan.choices(index)
+        index, plan = self.planned(note), self.compared(note)
+        return () if index is None or plan is None else plan.choices(index)
 
     def is_pinned(self, note: int, rated: RatedChoice) -> bool:
         """Whether a choice is what the player settled."""

@@ -1,13 +1,10 @@
 """Line: a written line as tab, every choice in it, and what it costs."""
 
-from functools import partial
 from typing import ClassVar
 
-from rich.text import Text
 from textual import events
 from textual.app import ComposeResult
 from textual.binding import BindingType
-from textual.containers import Horizontal
 from textual.widgets import Input, Static
 
 from fretdrill.hand.advice import ways_in
@@ -18,6 +15,7 @@ from fretdrill.presentation.line_view import line_view
 from fretdrill.presentation.tab_columns import Added, Columns
 from fretdrill.tui.commands import Command, bindings
 from fretdrill.tui.line_panels import (
+    PINNED_SIGN,
     AheadPanel,
     Beside,
     ChoicesPanel,
@@ -25,12 +23,14 @@ from fretdrill.tui.line_panels import (
     PositionsPanel,
     SpotsPanel,
 )
-from fretdrill.tui.line_work import Done, Job, OpenLine
+from fretdrill.tui.line_work import Done, OpenLine
+from fretdrill.tui.line_worker import LineWorker
 from fretdrill.tui.screen import TALL_ROWS, FretScreen
+from fretdrill.tui.widgets.line_panel import LinePanel
 from fretdrill.tui.widgets.neck import NeckWidget
 from fretdrill.tui.widgets.tab import TabWidget
 
-HARD_SIGN, PINNED_SIGN = "!", "*"
+HARD_SIGN = "!"
 LEAST_COLUMNS = 2  # of a note's texts: a change of finger then moves little
 CRAMPED_ROWS = 22  # below this the neck gives its room to the tab
 GO_TO_BAR = "Bar number, then Enter"
@@ -40,6 +40,7 @@ class LineScreen(FretScreen):
     """A line, opened."""
 
     CSS_PATH = "line.tcss"
+    AUTO_FOCUS = ""  # keys are the screen's own, until a bar's number is asked for
     TITLE_WORD = "Line"
     PURPOSE = (
         "The easiest way to play the line, note by note. Below the neck stands every choice for "
@@ -74,64 +75,57 @@ class LineScreen(FretScreen):
         self._panels: tuple[Panel, ...] = ()
         self._panel = 0
         self._remark = ""
+        self._frets = range(1, 1)  # to be seen
+        self._worker = LineWorker(self, self._take, self._take_beside)
+
+    _choices: ChoicesPanel
+    _spots: SpotsPanel
 
     def compose_parts(self) -> ComposeResult:
         """Compose the screen."""
         yield Static(id="heading", classes="title", markup=False)
         yield TabWidget()
         yield self.neck_widget()
-        with Horizontal(id="panel"):
-            yield Static(id="choices", markup=False)
-            yield Static(id="why", markup=False)
+        yield LinePanel(id="panel")
         yield Input(id="ask", placeholder=GO_TO_BAR, type="integer", compact=True)
 
     def on_mount(self) -> None:
         """Ask for the first plan."""
-        kinds = (ChoicesPanel, PositionsPanel, SpotsPanel, AheadPanel)
-        self._panels = tuple(kind(self.opened, self.words) for kind in kinds)
-        self.query_one("#ask").can_focus = False
+        opened, words = self.opened, self.words
+        self._choices, self._spots = ChoicesPanel(opened, words), SpotsPanel(opened, words)
+        others = PositionsPanel(opened, words), AheadPanel(opened, words)
+        self._panels = (self._choices, others[0], self._spots, others[1])
         if self.opened.part.off:
             ways = ways_in(self.opened.line, self.opened.settings.neck)
             off = self.opened.part.off
             self._remark = line_words.off_text(self.opened.line, off, ways, self.words)
         if self.opened.part.line.notes:
-            self._ask_plan(self.opened.ask())
+            self._worker.plan(self.opened.ask())
         self._show()
 
     # Planning
 
-    def _ask_plan(self, job: Job) -> None:
-        """Have a job done on another thread; its result comes to :meth:`_take`."""
-        work = partial(self._work, job)
-        self.run_worker(work, name="plan", group="plan", exclusive=True, thread=True)
-
-    def _work(self, job: Job) -> None:
-        done = job.work()
-        self.app.call_from_thread(self._take, done)
-
     def _take(self, done: Done) -> None:
+        """Take a plan, keep the pins it was made with, and show it."""
         pins = dict(self.opened.pins)
-        if not self.opened.take(done) or not self.is_attached:
+        if not self.opened.take(done):
             return
         if self.opened.pins != pins:
             self.fretdrill.practice.pins.save(self.opened.name, self.opened.line, self.opened.pins)
         for panel in self._panels:
             panel.beside = None
+        if self.opened.plan is not None:
+            self._frets = range(1, 1 + max(state.fret for state in self.opened.plan.states))
         self._need_beside()
         self._show()
 
     def _need_beside(self) -> None:
         """Have worked out what the open panel shows beside the plan."""
         if self.opened.plan is not None and self.panel.needs_beside and self.panel.beside is None:
-            work = partial(self._work_beside, self.opened.plan)
-            self.run_worker(work, name="beside", group="beside", exclusive=True, thread=True)
-
-    def _work_beside(self, plan: Plan) -> None:
-        beside = Beside.of(plan)
-        self.app.call_from_thread(self._take_beside, beside)
+            self._worker.look_beside(self.opened.plan)
 
     def _take_beside(self, beside: Beside) -> None:
-        if beside.plan is self.opened.plan and self.is_attached:
+        if beside.plan is self.opened.plan:
             for panel in self._panels:
                 panel.beside = beside
             self._show()
@@ -171,7 +165,7 @@ class LineScreen(FretScreen):
         self.note = min(max(0, note), len(self.opened.line.notes) - 1)
         self._remark = ""
         self.opened.fault = ""
-        self._panels[0].cursor = 0
+        self._choices.cursor = 0
         self.query_one(TabWidget).go_to(self.note)
         self._show_note()
 
@@ -210,11 +204,11 @@ class LineScreen(FretScreen):
             if rated is not None:
                 string, fret, finger = rated.choice
                 pin = Pin(finger, string, fret)
-                self._ask_plan(self.opened.ask(self.opened.with_pin(self.note, pin)))
+                self._worker.plan(self.opened.ask(self.opened.with_pin(self.note, pin)))
         elif isinstance(panel, PositionsPanel) and panel.chosen is not None:
             first = self.opened.part.kept[0]
             pin = Pin(position=panel.chosen[0])
-            self._ask_plan(self.opened.ask(self.opened.with_pin(first, pin)))
+            self._worker.plan(self.opened.ask(self.opened.with_pin(first, pin)))
         elif isinstance(panel, SpotsPanel) and panel.notes:
             self.go_to(panel.notes[min(panel.cursor, len(panel.notes) - 1)])
         self._show_heading()
@@ -223,12 +217,12 @@ class LineScreen(FretScreen):
         """Take back the last change of the pins."""
         job = self.opened.ask_back()
         if job is not None:
-            self._ask_plan(job)
+            self._worker.plan(job)
 
     def action_clear(self) -> None:
         """Take all pins away."""
         if self.opened.pins:
-            self._ask_plan(self.opened.ask({}))
+            self._worker.plan(self.opened.ask({}))
 
     def action_view(self) -> None:
         """Open the next panel."""
@@ -239,7 +233,7 @@ class LineScreen(FretScreen):
 
     def action_hard(self) -> None:
         """Go to the next hard spot, round and round."""
-        spots = sorted(note for p in self._panels if isinstance(p, SpotsPanel) for note in p.notes)
+        spots = sorted(self._spots.notes)
         if spots:
             self.go_to(next((note for note in spots if note > self.note), spots[0]))
 
@@ -251,7 +245,6 @@ class LineScreen(FretScreen):
         """Ask for a bar's number."""
         self.set_class(True, "-asking")
         ask = self.query_one("#ask", Input)
-        ask.can_focus = True
         ask.value = ""
         ask.focus()
 
@@ -270,7 +263,6 @@ class LineScreen(FretScreen):
 
     def _stop_asking(self) -> None:
         self.set_class(False, "-asking")
-        self.query_one("#ask", Input).can_focus = False
         self.set_focus(None)
 
     def action_leave(self) -> None:
@@ -283,19 +275,17 @@ class LineScreen(FretScreen):
     # Showing
 
     def _show(self) -> None:
+        low, many_rows = self.size.height < TALL_ROWS, isinstance(self.panel, AheadPanel)
+        self.set_class(low and many_rows, "-more-tab")
         self._show_tab()
         self._show_note()
         self.show_keys()
 
     def _show_heading(self) -> None:
-        opened, title = self.opened, line_words.title(self.opened.line, self.words)
-        if opened.plan is None:
-            told = "being worked out" if opened.waiting else ""
-        else:
-            cost = opened.plan.cost
-            told = line_words.cost_text(cost, opened.free_cost, len(opened.pins))
-            told += ", being worked out anew" if opened.waiting else ""
-        self.put("#heading", f"{title}   {told}")
+        opened = self.opened
+        cost = None if opened.plan is None else opened.plan.cost
+        told = line_words.cost_text(cost, opened.free_cost, len(opened.pins), opened.waiting)
+        self.put("#heading", f"{line_words.title(opened.line, self.words)}   {told}")
 
     def _show_tab(self) -> None:
         """Show the plan, or the line from the position under the cursor."""
@@ -306,7 +296,7 @@ class LineScreen(FretScreen):
         if isinstance(panel, PositionsPanel) and panel.chosen is not None:
             plan = Plan(plan.line, plan.solution, panel.chosen[1])
         paths = panel.beside.ahead if isinstance(panel, AheadPanel) and panel.beside else ()
-        marks = dict.fromkeys(self._panels[2].notes, HARD_SIGN)  # type: ignore[attr-defined]
+        marks = dict.fromkeys(self._spots.notes, HARD_SIGN)
         marks |= {note: marks.get(note, "") + PINNED_SIGN for note in opened.pins}
         added = Added(
             whole=opened.line if opened.part.off else None,
@@ -325,35 +315,21 @@ class LineScreen(FretScreen):
         plan, index = self.opened.plan, self.opened.planned(self.note)
         if plan is None or index is None:
             return
-        rated = self._panels[0].rated(self.note)  # type: ignore[attr-defined]
-        self.neck.show(line_view(plan, index, rated, self.words))
+        rated = self._choices.rated(self.note)
+        self.neck.show(line_view(plan, index, rated, self.words), self._frets)
 
     def _show_panel(self) -> None:
-        panel, opened = self.panel, self.opened
-        self.query_one("#panel").set_class(panel.wide, "-wide")
+        panel, opened, shown = self.panel, self.opened, self.query_one(LinePanel)
         if not opened.line.notes:
-            self.put("#choices", "This line has no notes.")
+            shown.show(panel.name, ["This line has no notes."], 0, "", wide=True)
             return
         bar = opened.moments.notes_of(opened.moments.bar_of(self.note))
-        rows = panel.rows(self.note, bar)
-        self.query_one("#choices", Static).update(self._list(panel, rows))
-        self.put("#why", self._remark or panel.text(self.note))
-
-    def _list(self, panel: Panel, rows: list[str]) -> Text:
-        """Return a panel's rows under its name, with the cursor's row in sight."""
-        text = Text(f"{panel.name}  ", "bold", no_wrap=True)
-        fit = max(1, (9 if self.has_class("-tall") else 5) - 1)
-        cursor = min(panel.cursor, max(0, len(rows) - 1))
-        start = min(max(0, cursor - fit + 1), max(0, len(rows) - fit))
-        text.append(f"{cursor + 1} of {len(rows)}" if len(rows) > fit else "", "not bold")
-        for number, row in enumerate(rows[start : start + fit], start=start):
-            here = number == cursor
-            text.append(f"\n{'>' if here else ' '} {row}", "bold" if here else "not bold")
-        return text
+        text = self._remark or panel.text(self.note)
+        shown.show(panel.name, panel.rows(self.note, bar), panel.cursor, text, wide=panel.wide)
 
     def on_resize(self, event: events.Resize) -> None:
         """Give the room to what matters; the base class does the rest."""
         self.set_class(event.size.height >= TALL_ROWS, "-tall")
         self.set_class(event.size.height < CRAMPED_ROWS, "-cramped")
         if self._panels:
-            self._show_panel()
+            self._show()
