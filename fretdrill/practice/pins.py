@@ -122,7 +122,8 @@ def _read(path: Path, most_notes: int) -> tuple[str, dict[int, Pin]]:
         settled, wrong = table.read_table(one, _PIN, path.name, f"pin[{number}]")
         faults += wrong
         if not wrong:
-            pins[settled.pop("note") - 1] = Pin(**settled)
+            note = settled.pop("note") - 1
+            pins[note] = Pin(**settled)
     if faults:
         raise ManyFaults(faults)
     return str(values["notes"]), {note: pin for note, pin in pins.items() if note < most_notes}

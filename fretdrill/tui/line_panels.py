@@ -11,10 +11,9 @@ from fretdrill.hand.problem import Path
 from fretdrill.hand.solution import RatedChoice
 from fretdrill.presentation import line_words
 from fretdrill.presentation.names import Names
-from fretdrill.tui.line_work import OpenLine, positions_of, seen_ahead
+from fretdrill.tui.line_work import PINNED_SIGN, OpenLine, positions_of, seen_ahead
 
 MOST_POSITIONS = 8
-PINNED_SIGN = "*"
 WORKING = "Being worked out."
 NOTHING = "There is no plan."
 

@@ -20,10 +20,14 @@ from fretdrill.hand.solution import RatedChoice
 from fretdrill.hand.states import Pin
 from fretdrill.practice.settings import Settings
 from fretdrill.presentation.line_moments import Moments
+from fretdrill.presentation.names import Names
+from fretdrill.presentation.tab_columns import Added, Columns
 from fretdrill.theory.line import Line
 
 SEEN_AHEAD = (0, 1, 2, 3)
 MOST_UNDONE = 100
+PINNED_SIGN = "*"
+LEAST_COLUMNS = 2  # of a note's texts: a change of finger then moves little
 MOST_FREED = 5_000  # notes to be planned again, to show what a pin costs beside other choices
 
 Pins = Mapping[int, Pin]
@@ -39,6 +43,7 @@ class Job:
         settings: neck and hand.
         pins: note of the whole line → what is settled about it.
         undoing: whether it takes the last change of the pins back.
+        wants_free: whether the cost without pins is to be worked out too.
     """
 
     number: int
@@ -46,6 +51,7 @@ class Job:
     settings: Settings
     pins: Pins
     undoing: bool = False
+    wants_free: bool = False
 
     def work(self) -> "Done":
         """Plan; on whatever thread it is called."""
@@ -58,7 +64,10 @@ class Job:
             return Done(self, None, fault)
         plan = Plan(self.part.line, solution, solution.best())
         _ = plan.shifts, plan.hard_spots  # worked out here, not when they are first looked at
-        return Done(self, plan, None, dict(self._freed(pins)))
+        free_cost = plan.cost if not pins else None
+        if pins and self.wants_free:
+            free_cost = Planner(model).solve(self.part.line).cost
+        return Done(self, plan, None, dict(self._freed(pins)), free_cost)
 
     def _freed(self, pins: Mapping[int, Pin]) -> Iterator[tuple[int, Plan]]:
         """Yield what the plan would be with one pin less, for each note that has one."""
@@ -80,12 +89,14 @@ class Done:
         plan: the easiest way to play the line with its pins.
         fault: why there is none.
         freed: pinned note → the plan without that pin, to compare; none for long lines.
+        free_cost: what the line costs without pins, if that was worked out.
     """
 
     job: Job
     plan: Plan | None
     fault: NoFingering | None
     freed: Mapping[int, Plan] = field(default_factory=dict)
+    free_cost: float | None = None
 
 
 class OpenLine:
@@ -134,7 +145,8 @@ class OpenLine:
         self._asked += 1
         self.waiting = True
         wanted = self.pins if pins is None else pins
-        return Job(self._asked, self.part, self.settings, dict(wanted))
+        wants_free = self.free_cost is None
+        return Job(self._asked, self.part, self.settings, dict(wanted), wants_free=wants_free)
 
     def ask_back(self) -> Job | None:
         """Ask for the plan before the last change of the pins, None if there was none."""
@@ -156,8 +168,8 @@ class OpenLine:
         self.pins = dict(done.job.pins)
         self.plan = done.plan
         self._freed = done.freed
-        if not self.pins:
-            self.free_cost = done.plan.cost
+        if done.free_cost is not None:
+            self.free_cost = done.free_cost
         return True
 
     # Pins
@@ -182,6 +194,28 @@ class OpenLine:
         """Return every choice for a note, best first; none off the neck or without a plan."""
         index, plan = self.planned(note), self.compared(note)
         return () if index is None or plan is None else plan.choices(index)
+
+    def columns(
+        self, plan: Plan, names: Names, marks: Mapping[int, str], paths: Sequence[Path]
+    ) -> Columns:
+        """Return the tab of a plan.
+
+        Args:
+            plan: the plan that is shown.
+            names: how notes are written.
+            marks: note → a sign under it; pins get theirs beside.
+            paths: other ways to play the line, each with a row of fingers.
+        """
+        pinned = {note: f"{marks.get(note, '')}{PINNED_SIGN}" for note in self.pins}
+        added = Added(
+            whole=self.line if self.part.off else None,
+            kept=self.part.kept,
+            lengths=True,
+            marks={**marks, **pinned},
+            ahead=paths,
+            least=LEAST_COLUMNS,
+        )
+        return Columns(plan, names, added, self.moments)
 
     def is_pinned(self, note: int, rated: RatedChoice) -> bool:
         """Whether a choice is what the player settled."""

@@ -5,17 +5,16 @@ from typing import ClassVar
 from textual import events
 from textual.app import ComposeResult
 from textual.binding import BindingType
-from textual.widgets import Input, Static
+from textual.widgets import Static
 
 from fretdrill.hand.advice import ways_in
 from fretdrill.hand.plan import Plan
 from fretdrill.hand.states import Pin
 from fretdrill.presentation import line_words
 from fretdrill.presentation.line_view import line_view
-from fretdrill.presentation.tab_columns import Added, Columns
 from fretdrill.tui.commands import Command, bindings
+from fretdrill.tui.line_keys import note_by_key
 from fretdrill.tui.line_panels import (
-    PINNED_SIGN,
     AheadPanel,
     Beside,
     ChoicesPanel,
@@ -26,14 +25,13 @@ from fretdrill.tui.line_panels import (
 from fretdrill.tui.line_work import Done, OpenLine
 from fretdrill.tui.line_worker import LineWorker
 from fretdrill.tui.screen import TALL_ROWS, FretScreen
+from fretdrill.tui.widgets.bar_prompt import BarPrompt
 from fretdrill.tui.widgets.line_panel import LinePanel
 from fretdrill.tui.widgets.neck import NeckWidget
 from fretdrill.tui.widgets.tab import TabWidget
 
 HARD_SIGN = "!"
-LEAST_COLUMNS = 2  # of a note's texts: a change of finger then moves little
 CRAMPED_ROWS = 22  # below this the neck gives its room to the tab
-GO_TO_BAR = "Bar number, then Enter"
 
 
 class LineScreen(FretScreen):
@@ -87,7 +85,7 @@ class LineScreen(FretScreen):
         yield TabWidget()
         yield self.neck_widget()
         yield LinePanel(id="panel")
-        yield Input(id="ask", placeholder=GO_TO_BAR, type="integer", compact=True)
+        yield BarPrompt()
 
     def on_mount(self) -> None:
         """Ask for the first plan."""
@@ -139,26 +137,16 @@ class LineScreen(FretScreen):
 
     def takes_key(self, event: events.Key) -> bool:
         """Move about."""
-        last, moments = len(self.opened.line.notes) - 1, self.opened.moments
-        if last < 0:
+        if not self.opened.line.notes or isinstance(self.focused, BarPrompt):
             return False
+        if event.key in ("up", "down"):
+            self._choose(1 if event.key == "down" else -1)
+            return True
         tab = self.query_one(TabWidget)
-        match event.key:
-            case "left" | "right":
-                self.go_to(self.note + (1 if event.key == "right" else -1))
-            case "ctrl+right":
-                self.go_to(moments.next_bar(self.note))
-            case "ctrl+left":
-                self.go_to(moments.bar_before(self.note))
-            case "home" | "end":
-                self.go_to(0 if event.key == "home" else last)
-            case "pageup" | "pagedown":
-                self.go_to(tab.next_system(1 if event.key == "pagedown" else -1))
-            case "up" | "down":
-                self._choose(1 if event.key == "down" else -1)
-            case _:
-                return False
-        return True
+        note = note_by_key(event.key, self.note, self.opened.moments, tab)
+        if note is not None:
+            self.go_to(note)
+        return note is not None
 
     def go_to(self, note: int) -> None:
         """Put the cursor on a note, or on the nearest there is."""
@@ -173,6 +161,7 @@ class LineScreen(FretScreen):
         panel = self.panel
         count = len(panel.rows(self.note, range(0)))
         panel.cursor = min(max(0, panel.cursor + by), max(0, count - 1))
+        self._remark = ""
         if isinstance(panel, PositionsPanel):
             self._show_tab()
         self._show_note()
@@ -243,34 +232,23 @@ class LineScreen(FretScreen):
 
     def action_bar(self) -> None:
         """Ask for a bar's number."""
-        self.set_class(True, "-asking")
-        ask = self.query_one("#ask", Input)
-        ask.value = ""
-        ask.focus()
+        self.query_one(BarPrompt).begin()
 
-    def on_input_submitted(self, event: Input.Submitted) -> None:
+    def on_bar_prompt_given(self, event: BarPrompt.Given) -> None:
         """Go to the bar."""
-        event.stop()
-        self._stop_asking()
-        number = int(event.value) if event.value.strip("-+").isdecimal() else None
-        note = None if number is None else self.opened.moments.numbered(number, self.note)
+        if event.number is None:
+            return
+        note = self.opened.moments.numbered(event.number, self.note)
         if note is not None:
             self.go_to(note)
             return
         lowest, highest = self.opened.moments.numbers
-        self._remark = f"Bars {lowest} to {highest} there are."
+        self._remark = f"There is no bar {event.number}: they are {lowest} to {highest}."
         self._show_note()
 
-    def _stop_asking(self) -> None:
-        self.set_class(False, "-asking")
-        self.set_focus(None)
-
     def action_leave(self) -> None:
-        """Leave, or stop asking for a bar."""
-        if self.has_class("-asking"):
-            self._stop_asking()
-        else:
-            self.app.pop_screen()
+        """Leave."""
+        self.app.pop_screen()
 
     # Showing
 
@@ -296,17 +274,9 @@ class LineScreen(FretScreen):
         if isinstance(panel, PositionsPanel) and panel.chosen is not None:
             plan = Plan(plan.line, plan.solution, panel.chosen[1])
         paths = panel.beside.ahead if isinstance(panel, AheadPanel) and panel.beside else ()
-        marks = dict.fromkeys(self._spots.notes, HARD_SIGN)
-        marks |= {note: marks.get(note, "") + PINNED_SIGN for note in opened.pins}
-        added = Added(
-            whole=opened.line if opened.part.off else None,
-            kept=opened.part.kept,
-            lengths=True,
-            marks=marks,
-            ahead=paths,
-            least=LEAST_COLUMNS,
+        columns = opened.columns(
+            plan, self.words, dict.fromkeys(self._spots.notes, HARD_SIGN), paths
         )
-        columns = Columns(plan, self.words, added, opened.moments)
         self.query_one(TabWidget).show(columns, self.note)
 
     def _show_note(self) -> None:
