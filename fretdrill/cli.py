@@ -15,26 +15,18 @@ from dataclasses import replace
 from functools import partial
 from typing import TYPE_CHECKING
 
-from fretdrill.cli_options import (
-    CommandLineFault,
-    blaming,
-    option_of,
-    parse,
-    settings_given,
-)
+from fretdrill.cli_options import CommandLineFault, blaming
+from fretdrill.cli_parser import parse
 from fretdrill.errors import (
     FretdrillError,
     ManyFaults,
-    UnknownName,
     printable,
 )
 
 if TYPE_CHECKING:
-    from fretdrill.engine.packs import Pack
     from fretdrill.practice.home import Home
     from fretdrill.practice.program import Program
     from fretdrill.practice.settings import Settings
-    from fretdrill.theory.line import Line
 
     Adapt = Callable[[Settings], Settings]
 
@@ -133,7 +125,11 @@ def _practise(options: argparse.Namespace) -> int:
     # Found out once and early: while the app runs, stdout is not the terminal's.
     ascii_only = getattr(options, "ascii", False) or not _writes_utf8()
     adapt = partial(_adapted, options, ascii_only)
-    program = _program(options, home, adapt(saved))
+    program = None
+    if options.command == "drill":
+        from fretdrill.cli_drill import drill_program
+
+        program = drill_program(options, home, adapt(saved), _complain)
     start = _plain if _needs_plain(options) else _on_screen
     return start(home, saved, adapt, program, getattr(options, "seed", None))
 
@@ -177,84 +173,6 @@ def _adapted(options: argparse.Namespace, ascii_only: bool, settings: "Settings"
             hand.pace_name if options.pace is None else options.pace,
         )
     return replace(settings, neck=neck, hand=hand)
-
-
-def _program(options: argparse.Namespace, home: "Home", settings: "Settings") -> "Program | None":
-    """Return what the command line asks for, None for today's practice."""
-    if options.command != "drill":
-        return None
-    from fretdrill.engine.registry import KINDS
-    from fretdrill.practice.library import find_line, line_files, pack_files
-    from fretdrill.practice.program import Program
-    from fretdrill.practice.spots import line_program
-
-    if options.what is None:
-        kinds, packs = ", ".join(KINDS), ", ".join(pack_files(home.packs))
-        lines = ", ".join(line_files(home.lines))
-        raise CommandLineFault(f"drill what? kinds: {kinds}; packs: {packs}; lines: {lines}")
-    if options.what in KINDS:
-        program = _program_of_kind(options, home)
-        try:
-            program.check(settings.player)
-        except ManyFaults as faults:
-            message = "; ".join(fault.message for fault in faults.faults)
-            raise CommandLineFault(message) from faults
-        return program
-    if not options.what:
-        raise CommandLineFault("the kind, pack or line is empty")
-    given = settings_given(options)
-    if given:
-        shown = option_of(next(iter(given)), options)
-        raise CommandLineFault(f"{shown} goes with a kind ({', '.join(KINDS)}), not a pack or line")
-    if options.what not in pack_files(home.packs) and _is_line(options.what, home):
-        line = find_line(options.what, home.lines).line
-        program = line_program(options.what, line, settings.player)
-        program = replace(program, count=options.count, minutes=options.minutes)
-    else:
-        program = Program.of_pack(_pack(options.what, home), options.count, options.minutes)
-    program.check(settings.player)
-    return program
-
-
-def _is_line(name: str, home: "Home") -> bool:
-    from fretdrill.practice.library import LINE_ENDINGS, line_files
-
-    return name in line_files(home.lines) or name.lower().endswith(LINE_ENDINGS)
-
-
-def _pack(name: str, home: "Home") -> "Pack":
-    from fretdrill.engine.registry import KINDS
-    from fretdrill.practice.library import find_pack, line_files, pack_files
-
-    try:
-        return find_pack(name, home.packs, home.lines)
-    except UnknownName as fault:
-        known = [*KINDS, *pack_files(home.packs), *line_files(home.lines)]
-        raise CommandLineFault(str(UnknownName("kind, pack or line", name, known))) from fault
-
-
-def _program_of_kind(options: argparse.Namespace, home: "Home") -> "Program":
-    from fretdrill.engine.packs import DRILL_SETTINGS, read_drill
-    from fretdrill.engine.registry import KINDS
-    from fretdrill.practice.library import find_line
-    from fretdrill.practice.program import Program
-
-    def find(name: str) -> "Line":
-        return find_line(name, home.lines).line
-
-    own = KINDS[options.what].settings(find)
-    settings = settings_given(options)
-    for key in settings:
-        if key not in own and key not in DRILL_SETTINGS:
-            raise CommandLineFault(f"{option_of(key, options)} does not go with {options.what}")
-    drill, faults = read_drill({"kind": options.what, **settings}, "", "", find)
-    if drill is None:
-        raise CommandLineFault(
-            "; ".join(
-                f"{option_of(f.key, options)}: {f.message}" if f.key else f.message for f in faults
-            )
-        )
-    return Program(options.what.capitalize(), (drill,), options.count, options.minutes)
 
 
 def _plain(

@@ -4,10 +4,10 @@ import argparse
 import re
 import shutil
 from collections.abc import Callable
-from dataclasses import replace
 
 from fretdrill.cli_options import CommandLineFault, blaming
 from fretdrill.errors import printable
+from fretdrill.hand.advice import MoreFrets, Octaves, OtherTuning, Way, ways_in
 from fretdrill.hand.cost import CostModel
 from fretdrill.hand.failure import NoFingering, OutOfRange
 from fretdrill.hand.plan import Plan
@@ -17,7 +17,6 @@ from fretdrill.hand.states import ANY, Pin
 from fretdrill.hand.weights import weights_named
 from fretdrill.neck.neck import Neck, Place
 from fretdrill.neck.position import parse_position
-from fretdrill.neck.tuning import Tuning
 from fretdrill.practice.home import Home
 from fretdrill.practice.library import find_line
 from fretdrill.practice.settings import Settings
@@ -88,18 +87,18 @@ def _advised(fault: NoFingering, line: Line, neck: Neck) -> NoFingering:
     """Add what would help where notes lie outside the neck."""
     if not any(isinstance(cause, OutOfRange) for cause in fault.causes):
         return fault
-    midis = {note.pitch.midi for note in line.notes}
-    ways = [
-        f"--octave {octaves:+d}"
-        for octaves in (1, -1, 2, -2)
-        if all(neck.places_of(midi + 12 * octaves) for midi in midis)
-    ][:1]
-    for name in ("5-string", "6-string"):
-        wider = replace(neck, tuning=Tuning.parse(name))
-        if all(map(wider.places_of, midis)):
-            ways.append(f"--tuning {name}")
-            break
+    ways = [_option(way) for way in ways_in(line, neck)]
     return NoFingering(fault.causes, f"{' or '.join(ways)} would bring all in" if ways else "")
+
+
+def _option(way: Way) -> str:
+    match way:
+        case Octaves(octaves):
+            return f"--octave {octaves:+d}"
+        case OtherTuning(tuning):
+            return f"--tuning {tuning}"
+        case MoreFrets(frets):
+            return f"--fret-count {frets}"
 
 
 def _pins(line: Line, options: argparse.Namespace) -> dict[int, Pin]:

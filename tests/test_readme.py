@@ -8,7 +8,7 @@ from random import Random
 import pytest
 
 from fretdrill.cli import main
-from fretdrill.cli_options import parse
+from fretdrill.cli_parser import parse
 from fretdrill.engine.drill import Drill, Standing
 from fretdrill.engine.kinds.ahead import AheadStage
 from fretdrill.engine.lines import Lines

@@ -108,7 +108,7 @@ def off_text(line: Line, off: Sequence[OffNote], ways: Sequence[Way], names: Nam
     verb = "lies" if len(off) == 1 else "lie"
     helps = " or ".join(_ways(ways))
     advice = f" {helps[:1].upper()}{helps[1:]} would bring all in." if helps else ""
-    return f"Off the neck {verb} {named}{rest}: left out, an x in the tab.{advice}"
+    return f"Off the neck {verb} {named}{rest}; left out.{advice}"
 
 
 def _off_note(line: Line, note: OffNote, names: Names) -> str:

@@ -12,6 +12,7 @@ from fretdrill.hand.plan import Plan
 from fretdrill.hand.states import Pin
 from fretdrill.presentation import line_words
 from fretdrill.presentation.line_view import line_view
+from fretdrill.presentation.names import Names
 from fretdrill.tui.commands import Command, bindings
 from fretdrill.tui.line_keys import note_by_key
 from fretdrill.tui.line_panels import (
@@ -53,7 +54,7 @@ class LineScreen(FretScreen):
         Command("line.hard", "h", "Hard", "Go to the next hard spot.", "hard"),
         Command("line.drill", "d", "Drill", "Make a drill of the notes around here.", "drill"),
         Command("line.bar", "g", "Bar", "Go to a bar by its number.", "bar"),
-        Command("line.leave", "escape", "Back", "Leave the line.", "leave"),
+        Command("line.leave", "escape", "Back", "Leave the line.", "app.pop_screen"),
     )
     MORE_KEYS = (
         ("Left  Right", "note by note; with Ctrl, bar by bar"),
@@ -70,14 +71,14 @@ class LineScreen(FretScreen):
         super().__init__()
         self.opened = opened
         self.note = 0
-        self._panels: tuple[Panel, ...] = ()
+        names = Names(opened.settings.ascii_only)
+        self._choices, self._spots = ChoicesPanel(opened, names), SpotsPanel(opened, names)
+        positions, ahead = PositionsPanel(opened, names), AheadPanel(opened, names)
+        self._panels: tuple[Panel, ...] = (self._choices, positions, self._spots, ahead)
         self._panel = 0
         self._remark = ""
         self._frets = range(1, 1)  # to be seen
         self._worker = LineWorker(self, self._take, self._take_beside)
-
-    _choices: ChoicesPanel
-    _spots: SpotsPanel
 
     def compose_parts(self) -> ComposeResult:
         """Compose the screen."""
@@ -89,16 +90,12 @@ class LineScreen(FretScreen):
 
     def on_mount(self) -> None:
         """Ask for the first plan."""
-        opened, words = self.opened, self.words
-        self._choices, self._spots = ChoicesPanel(opened, words), SpotsPanel(opened, words)
-        others = PositionsPanel(opened, words), AheadPanel(opened, words)
-        self._panels = (self._choices, others[0], self._spots, others[1])
-        if self.opened.part.off:
-            ways = ways_in(self.opened.line, self.opened.settings.neck)
-            off = self.opened.part.off
-            self._remark = line_words.off_text(self.opened.line, off, ways, self.words)
-        if self.opened.part.line.notes:
-            self._worker.plan(self.opened.ask())
+        opened = self.opened
+        if opened.part.off:
+            ways = ways_in(opened.line, opened.settings.neck)
+            self._remark = line_words.off_text(opened.line, opened.part.off, ways, self.words)
+        if opened.part.line.notes:
+            self._worker.plan(opened.ask())
         self._show()
 
     # Planning
@@ -246,10 +243,6 @@ class LineScreen(FretScreen):
         self._remark = f"There is no bar {event.number}: they are {lowest} to {highest}."
         self._show_note()
 
-    def action_leave(self) -> None:
-        """Leave."""
-        self.app.pop_screen()
-
     # Showing
 
     def _show(self) -> None:
@@ -301,5 +294,4 @@ class LineScreen(FretScreen):
         """Give the room to what matters; the base class does the rest."""
         self.set_class(event.size.height >= TALL_ROWS, "-tall")
         self.set_class(event.size.height < CRAMPED_ROWS, "-cramped")
-        if self._panels:
-            self._show()
+        self._show()

@@ -72,6 +72,8 @@ class LinesScreen(FretScreen):
             listed.replace_option_prompt(name, _label(name, told))
             if not sound:
                 listed.disable_option(name)
+                if listed.highlighted == listed.get_option_index(name):
+                    listed.action_cursor_down()
         except OptionDoesNotExist:  # the list was made anew meanwhile
             return
 
