@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from fretdrill.engine.packs import Pack
 
 SITTINGS_SHOWN = 4
-TITLE_COLUMN = 16
+TITLE_COLUMN = 18
 
 
 class TodayScreen(FretScreen):
