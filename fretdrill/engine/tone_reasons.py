@@ -125,6 +125,7 @@ class Bound(Enum):
     TOO_FAR = "no two fingers part so far"
     NO_PAIR = "no two fingers lie there in this position"
     STRINGS = "a slur needs one string"
+    NO_FINGER = "nothing slides to or from an open string"
 
 
 @dataclass(frozen=True, slots=True)
@@ -145,6 +146,29 @@ class Joined:
     fingers: tuple[int, int] | None
     span_mm: float
     limit_mm: float
+
+
+class Bar(Enum):
+    """What speaks against a way of joining."""
+
+    UP_ONLY = "a hammer-on goes up"
+    DOWN_ONLY = "a pull-off goes down"
+    NO_FINGER = "a slide needs a finger on both notes"
+    NOT_NEEDED = "the left hand alone can bring out the second note"
+
+
+@dataclass(frozen=True, slots=True)
+class NotJoinedSo:
+    """Two notes are not joined as was given.
+
+    Attributes:
+        place, after: the two notes.
+        bar: what speaks against it.
+    """
+
+    place: Place
+    after: Place
+    bar: Bar
 
 
 @dataclass(frozen=True, slots=True)
@@ -171,5 +195,6 @@ ToneReason = (
     | NotOnStaff
     | NoteMissed
     | Joined
+    | NotJoinedSo
     | SlideMoves
 )

@@ -7,10 +7,12 @@ from fretdrill.engine.kinds.read import ReadStage
 from fretdrill.engine.kinds.slur import SlurStage
 from fretdrill.engine.question import FindTones, JoinNotes, Question, ReadNotes
 from fretdrill.engine.tone_reasons import (
+    Bar,
     BeyondHand,
     Bound,
     Joined,
     NoteMissed,
+    NotJoinedSo,
     NotOnStaff,
     OtherOctave,
     OtherTone,
@@ -19,7 +21,7 @@ from fretdrill.engine.tone_reasons import (
     ToneMissed,
     ToneReason,
 )
-from fretdrill.neck.neck import Neck
+from fretdrill.neck.neck import Neck, Place
 from fretdrill.neck.position import ordinal, roman
 from fretdrill.presentation.names import Names, frets_away, small_number
 from fretdrill.presentation.staff_words import step_text
@@ -42,9 +44,10 @@ def task_text(words: "Words", question: Question, task: ToneTask) -> str:
             position = question.position or 1
             asked = [_degree(words, degree) for degree in degrees]
             named = " and ".join(filter(None, (", ".join(asked[:-1]), asked[-1])))
+            opened = ", open strings too" if question.scope.open_strings else ""
             return (
                 f"{symbol}, root at {where}, the hand in {roman(position)}: mark every {named} "
-                "within reach."
+                f"within reach{opened}."
             )
         case ReadNotes(pitches):
             note = "the note" if len(pitches) == 1 else f"the {small_number(len(pitches))} notes"
@@ -99,8 +102,8 @@ def stage_text(words: "Words", neck: Neck, stage: object) -> str | None:
         case ReadStage(scope, key, _, together):
             count = "one note" if together == 1 else f"{small_number(together)} notes"
             return f"{count}, {key.text(ascii_only=words.ascii_only)}, {words.scope(neck, scope)}"
-        case SlurStage(scope):
-            return words.scope(neck, scope)
+        case SlurStage(scope, lines):
+            return str(lines) if lines.written else words.scope(neck, scope)
     return None
 
 
@@ -115,13 +118,15 @@ def reason_text(words: "Words", question: Question, reason: ToneReason) -> str:
     neck = question.player.neck
     match reason:
         case ToneMissed(place, degree, name, strings, frets):
-            way = _way(strings, frets)
+            way = _way(strings, frets) if place.fret else ""  # an open string needs no way
             return (
                 f"The {_degree(words, degree)}, {words.note(name)}, is {words.place(neck, place)}"
                 f"{f': from the root {way}' if way else ''}."
             )
         case OtherTone():
             return _other_tone(words, neck, question, reason)
+        case BeyondHand(place) if place.fret == 0:
+            return f"{words.place(neck, place)} is one, but open strings do not count here."
         case BeyondHand(place, position):
             return f"{words.place(neck, place)} is one, but beyond the hand in {roman(position)}."
         case OtherOctave(place, pitch, octaves):
@@ -144,6 +149,8 @@ def reason_text(words: "Words", question: Question, reason: ToneReason) -> str:
             return f"{words.pitch(pitch)}, {shown}: {where}."
         case Joined():
             return _joined(words, reason)
+        case NotJoinedSo(place, after, bar):
+            return _not_joined_so(place, after, bar)
         case SlideMoves(position, frets, span_mm):
             way = "up" if frets > 0 else "back"
             return (
@@ -181,9 +188,12 @@ def _not_on_staff(words: "Words", neck: Neck, reason: NotOnStaff) -> str:
     there, shown = words.pitch(reason.sounds), words.pitch(reason.nearest)
     step = step_text(staff_step(reason.nearest))
     text = f"{words.place(neck, reason.place)} is {there}; the {step} is {shown}"
+    on_space = staff_step(reason.nearest) % 2 == 1
     if abs(reason.steps) == 1:
-        kind = "a line for a space" if staff_step(reason.nearest) % 2 else "a space for a line"
-        return f"{text}: {kind}."
+        return f"{text}: {'a line for a space' if on_space else 'a space for a line'}."
+    if abs(reason.steps) == 2:
+        way = "high" if reason.steps > 0 else "low"
+        return f"{text}: one {'space' if on_space else 'line'} too {way}."
     return f"{text}."
 
 
@@ -216,5 +226,24 @@ def _joined(words: "Words", reason: Joined) -> str:
                 f"Slide: in this position no two fingers lie over frets {one} and {two} of one "
                 f"string, {span} apart; one finger goes along it."
             )
+        case Bound.NO_FINGER:
+            return (
+                f"Plucked only: no finger lies over fret {one or two} in this position, and "
+                "nothing slides to or from an open string."
+            )
         case Bound.STRINGS:
             return "Plucked only: they lie on two strings, and a slur or a slide needs one."
+
+
+def _not_joined_so(place: Place, after: Place, bar: Bar) -> str:
+    there = f"fret {after.fret}" if after.fret else "the open string"
+    start = f"fret {place.fret}" if place.fret else "the open string"
+    match bar:
+        case Bar.UP_ONLY:
+            return f"A hammer-on goes up; {there} lies below {start}."
+        case Bar.DOWN_ONLY:
+            return f"A pull-off goes down; {there} lies above {start}."
+        case Bar.NO_FINGER:
+            return "A slide needs a finger on both notes, and one of them is open."
+        case Bar.NOT_NEEDED:
+            return "It can be plucked again, but need not be."

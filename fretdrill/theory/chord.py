@@ -30,7 +30,24 @@ QUALITIES = {
     "add9": "1 3 5 9",
     "9": "1 3 5 b7 9",
 }
-_OTHER_QUALITY_NAMES = {"": "maj", "m": "min", "sus": "sus4"}
+_OTHER_QUALITY_NAMES = {
+    "": "maj",
+    "m": "min",
+    "-": "min",
+    "M7": "maj7",
+    "Δ": "maj7",
+    "Δ7": "maj7",
+    "-7": "m7",
+    "-7b5": "m7b5",
+    "ø": "m7b5",
+    "ø7": "m7b5",
+    "°": "dim",
+    "°7": "dim7",
+    "+": "aug",
+    "sus": "sus4",
+}
+"""What else stands on lead sheets (common practice, no source)."""
+
 _SYMBOL = re.compile(r"([A-Ga-g][b♭#♯]{0,2})(.*)")
 
 

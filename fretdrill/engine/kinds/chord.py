@@ -24,7 +24,7 @@ from fretdrill.engine.tone_reasons import BeyondHand, OtherTone, ToneMissed
 from fretdrill.errors import InputError, NothingToAsk
 from fretdrill.neck.neck import Neck, Place, in_order
 from fretdrill.neck.scope import Scope
-from fretdrill.theory.chord import Chord
+from fretdrill.theory.chord import QUALITIES, Chord
 from fretdrill.theory.pitch import LETTERS, MAX_ALTER, NoteName
 
 TONES = ("one", "all")
@@ -140,26 +140,37 @@ class ChordTones:
 
 @lru_cache(maxsize=64)
 def _foci(player: Player, stage: ChordStage) -> tuple[str, ...]:
-    found: list[str] = []
+    """Return the foci, root by root as they are listed, the lowest place first."""
+    names = stage.roots.names(player.accidentals)
+    reached: dict[Scope, set[int]] = {}
+    found: list[tuple[int, str]] = []
     for place in stage.scope.places(player.neck):
         for chord in _chords_on(player, stage, place):
             near = _reach(player, stage.scope, chord, place)
-            there = [d for d in chord.degrees[1:] if _tones(player.neck, near, chord, [d])]
+            if near not in reached:
+                reached[near] = {player.neck.midi(p) % 12 for p in near.places(player.neck)}
+            tones = list(zip(chord.degrees, chord.tones, strict=True))[1:]
+            there = [degree for degree, name in tones if name.pitch_class in reached[near]]
             groups = there if stage.tones == "one" else filter(None, [",".join(there)])
-            found += (f"{place} {chord} {degrees}" for degrees in groups)
-    return tuple(found)
+            rank = names.index(chord.root) if chord.root in names else len(names)
+            found += ((rank, f"{place} {chord} {degrees}") for degrees in groups)
+    in_order_listed = sorted(dict.fromkeys(found), key=lambda ranked: ranked[0])
+    return tuple(focus for _, focus in in_order_listed)
 
 
 def _chords(value: Any) -> tuple[Chord | str, ...]:
-    """Read qualities or chords with blanks between them."""
-    words = table.text(value).split()
+    """Read qualities or chords with blanks or commas between them."""
+    words = table.text(value).replace(",", " ").split()
     read: list[Chord | str] = []
+    problems = []
     for number, word in enumerate(words, start=1):
         try:
             read.append(_chord(word))
         except InputError as fault:
             where = f"number {number} of '{value}': " if len(words) > 1 else ""
-            raise InputError(f"{where}{fault}") from fault
+            problems.append(f"{where}{fault}")
+    if problems or not read:
+        raise InputError("; ".join(problems) or f"'{value}' names no chord")
     return tuple(read)
 
 
@@ -167,10 +178,14 @@ def _chord(word: str) -> Chord | str:
     """Read a quality, or a whole chord."""
     try:
         return Chord.of_quality(NoteName("C"), word).quality
-    except InputError:
-        if word[:1].upper() not in LETTERS:
+    except InputError as no_quality:
+        meant = word.casefold() in QUALITIES or word[:1] not in LETTERS
+        try:
+            return Chord.parse(word)
+        except InputError:
+            if meant:  # "dim77" is no chord on D
+                raise no_quality from None
             raise
-    return Chord.parse(word)
 
 
 def _chords_on(player: Player, stage: ChordStage, place: Place) -> Iterator[Chord]:

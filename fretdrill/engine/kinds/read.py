@@ -15,7 +15,7 @@ from fretdrill.engine.noteset import NoteSet
 from fretdrill.engine.part import SCOPE, read_notes
 from fretdrill.engine.player import Player
 from fretdrill.engine.question import Given, Judgement, Question, ReadNotes
-from fretdrill.engine.reasons import Reason
+from fretdrill.engine.reasons import OutsideScope, Reason
 from fretdrill.engine.table import Setting
 from fretdrill.engine.tone_reasons import (
     NoteMissed,
@@ -27,8 +27,8 @@ from fretdrill.errors import NothingToAsk
 from fretdrill.neck.neck import Place, in_order
 from fretdrill.neck.scope import Scope
 from fretdrill.theory.key import Key
-from fretdrill.theory.pitch import Pitch
-from fretdrill.theory.staff import staff_step
+from fretdrill.theory.pitch import NoteName, Pitch
+from fretdrill.theory.staff import signature_alters, staff_step
 
 MOST_TOGETHER = 4
 DEFAULT_KEYS = ("C major", "G major", "F major", "D major", "Bb major", "A minor", "Eb major")
@@ -130,14 +130,13 @@ class Read:
         """Count the notes found, less half of the marks that are none, over those there are."""
         match question.task, given:
             case ReadNotes(pitches, key), frozenset() as marked:
-                neck = question.player.neck
-                asked = {pitch.midi for pitch in pitches}
-                found = {neck.midi(place) for place in marked} & asked
-                wrong = [place for place in in_order(marked) if neck.midi(place) not in asked]
+                good = _good(question, pitches, marked)
+                found = {question.player.neck.midi(place) for place in good}
+                wrong = in_order(marked - good)
                 reasons: list[Reason] = [_wrong(question, place, pitches, key) for place in wrong]
                 reasons += _missed(question, [p for p in pitches if p.midi not in found])
                 worth = len(found) - WRONG_MARK_COST * len(wrong)
-                return Judgement(max(0.0, worth / len(asked)), tuple(reasons))
+                return Judgement(max(0.0, worth / len(pitches)), tuple(reasons))
         raise TypeError("a read question is answered with places")
 
     def explain(self, question: Question) -> tuple[Reason, ...]:
@@ -145,6 +144,28 @@ class Read:
         if not isinstance(question.task, ReadNotes):
             raise TypeError("a read question asks for notes on the staff")
         return tuple(_missed(question, question.task.pitches))
+
+
+def full_answer(question: Question, marked: frozenset[Place]) -> frozenset[Place]:
+    """Return the full answer that comes nearest to what was marked.
+
+    A pitch that lies at several places is answered by those of them that were marked.
+    """
+    if not isinstance(question.task, ReadNotes) or not isinstance(question.right, frozenset):
+        raise TypeError("a read question asks for notes on the staff")
+    neck = question.player.neck
+    good = _good(question, question.task.pitches, marked)
+    heard = {neck.midi(place) for place in good}
+    return good | {place for place in question.right if neck.midi(place) not in heard}
+
+
+def _good(
+    question: Question, pitches: tuple[Pitch, ...], marked: frozenset[Place]
+) -> frozenset[Place]:
+    """Return the marks in the scope that sound a note of the figure."""
+    asked = {pitch.midi for pitch in pitches}
+    there = {place for place in marked if place in question.scope}
+    return frozenset(place for place in there if question.player.neck.midi(place) in asked)
 
 
 def _pitches(player: Player, stage: ReadStage) -> list[Pitch]:
@@ -169,13 +190,22 @@ def _missed(question: Question, pitches: list[Pitch] | tuple[Pitch, ...]) -> lis
 def _wrong(question: Question, place: Place, pitches: tuple[Pitch, ...], key: Key) -> Reason:
     """Say what is at a marked place, beside the note of the figure that it comes nearest to."""
     sounds = key.spell(question.player.neck.midi(place))
+    if any(pitch.midi == sounds.midi for pitch in pitches):
+        return OutsideScope(place)
     for pitch in pitches:
         if (pitch.midi - sounds.midi) % 12 == 0:
             return OtherOctave(place, pitch, (sounds.midi - pitch.midi) // 12)
     for pitch in pitches:
-        natural = pitch.midi - pitch.name.alter
-        if pitch.name.alter and sounds.midi == natural:
-            by_key = pitch.name in key.scale
-            return SignatureForgotten(place, sounds.name, pitch, key if by_key else None)
+        for name in _forgotten(pitch, key):
+            if sounds.midi == pitch.midi - pitch.name.alter + name.alter:
+                by_key = pitch.name in key.scale
+                return SignatureForgotten(place, name, pitch, key if by_key else None)
     nearest = min(pitches, key=lambda pitch: (abs(pitch.midi - sounds.midi), pitch.midi))
     return NotOnStaff(place, sounds, nearest, staff_step(sounds) - staff_step(nearest))
+
+
+def _forgotten(pitch: Pitch, key: Key) -> list[NoteName]:
+    """Return what a written note is without its accidental, and without the signature."""
+    letter = pitch.name.letter
+    names = (NoteName(letter, signature_alters(key)[letter]), NoteName(letter))
+    return [name for name in dict.fromkeys(names) if name != pitch.name]

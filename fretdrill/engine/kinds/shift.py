@@ -239,9 +239,7 @@ def _phrases(piece: Piece, player: Player, reach: int) -> tuple[Phrase, ...]:
     return tuple(found)
 
 
-def _with_phrases(
-    stage: ShiftStage, name: str, player: Player
-) -> tuple[Piece, tuple[Phrase, ...]]:
+def _with_phrases(stage: ShiftStage, name: str, player: Player) -> tuple[Piece, tuple[Phrase, ...]]:
     """Return a line by its name and its phrases; for a made one without any, another that has.
 
     Raises:

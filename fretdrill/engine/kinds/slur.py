@@ -1,51 +1,56 @@
 """``slur``: say how two notes can be joined in a position.
 
-Rules (several guitar and bass lessons, see :mod:`fretdrill.hand.joins`): a hammer-on goes up
-on one string to a higher finger, a pull-off down to a lower finger that is already on its
-fret, or to the open string; a slide keeps finger and string, and takes the hand along. What
-lies on two strings is plucked. Where the hand can stay, the slide is the dearer way.
+The rules are those of :mod:`fretdrill.engine.joining`. Of all pairs of notes about as many
+are asked about for each of the ways, so that no answer is the likely one; which ones, chance
+has decided once and for all.
 """
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
-from itertools import pairwise
-from typing import Any
+from itertools import pairwise, zip_longest
+from random import Random
+from typing import Any, NamedTuple
 
+from fretdrill.engine.joining import joined
 from fretdrill.engine.kind import FindLine
 from fretdrill.engine.kinds.finger import positions_in
 from fretdrill.engine.lines import Lines, line_settings, lines_of
-from fretdrill.engine.part import SCOPE
+from fretdrill.engine.noteset import NoteSet
+from fretdrill.engine.part import SCOPE, read_notes
 from fretdrill.engine.piece import plan_of
 from fretdrill.engine.player import Player
 from fretdrill.engine.question import Given, Grade, Joining, JoinNotes, Judgement, Question
 from fretdrill.engine.reasons import Reason
 from fretdrill.engine.scoring import finger_accuracy
 from fretdrill.engine.table import Setting
-from fretdrill.engine.tone_reasons import Bound, Joined, SlideMoves
-from fretdrill.errors import NothingToAsk
+from fretdrill.engine.tone_reasons import Bar, NotJoinedSo, SlideMoves
+from fretdrill.errors import InputError, NothingToAsk
 from fretdrill.hand.in_position import UNHURRIED_S, WEIGHTS
-from fretdrill.hand.joins import Technique, technique
-from fretdrill.hand.states import Pin, State, states_of
 from fretdrill.hand.terms import move_cost
 from fretdrill.neck.neck import Place
 from fretdrill.neck.position import POSITION_FRETS
 from fretdrill.neck.scope import Scope
 
 SLIDES = (5, 7)  # frets: beyond every hand in most places
-WAYS = {
-    Technique.HAMMER_ON: Joining.HAMMER_ON,
-    Technique.PULL_OFF: Joining.PULL_OFF,
-    Technique.SLIDE: Joining.SLIDE,
-}
+LEAST_EACH = 10  # pairs for each way, even where another way has fewer [assumption]
+MOST_EACH = 100  # more than anybody goes through [assumption]
+CHROMATIC = NoteSet.parse("chromatic")
 
 
 @dataclass(frozen=True, slots=True)
 class SlurStage:
-    """One step of difficulty: a part of the neck, or the neighbours in some lines."""
+    """One step of difficulty.
+
+    Attributes:
+        scope: the part of the neck that the pairs lie around.
+        lines: lines whose neighbouring notes are asked about in place of it, if any.
+        notes: what both notes of a pair belong to.
+    """
 
     scope: Scope
     lines: Lines
+    notes: NoteSet = CHROMATIC
 
 
 class Slur:
@@ -56,20 +61,32 @@ class Slur:
 
     def settings(self, find_line: FindLine) -> Mapping[str, Setting]:
         """Return the settings of a drill of this kind."""
-        return {"scope": SCOPE, "line": line_settings(find_line)["line"]}
+        return {
+            "scope": SCOPE,
+            "notes": Setting(read_notes, CHROMATIC),
+            "line": line_settings(find_line)["line"],
+        }
 
     def stages(self, values: Mapping[str, Any]) -> tuple[SlurStage, ...]:
-        """Return the parts of the neck, or one stage for the lines that are named."""
+        """Return the parts of the neck, or one stage for the lines that are named.
+
+        Raises:
+            InputError: a line is named, and another place or other notes too.
+        """
         if values["line"]:
+            if values["scope"] != SCOPE.default or values["notes"] != CHROMATIC:
+                raise InputError(
+                    "a line has its own notes and places; 'scope' and 'notes' do not go with 'line'"
+                )
             lines = lines_of({"line": values["line"], "figure": (), "key": Lines().keys})
             return (SlurStage(Scope(), lines),)
-        return tuple(SlurStage(scope, Lines()) for scope in values["scope"])
+        return tuple(SlurStage(scope, Lines(), values["notes"]) for scope in values["scope"])
 
     def wording(self, stages: tuple[SlurStage, ...]) -> str:
-        """Return scopes or lines as text."""
+        """Return scopes and notes, or lines, as text."""
         if stages[0].lines.written:
             return str(stages[0].lines)
-        return " | ".join(str(stage.scope) for stage in stages)
+        return f"{' | '.join(str(stage.scope) for stage in stages)}; {stages[0].notes}"
 
     def check(self, player: Player, stage: SlurStage) -> None:
         """Make sure that there are two notes to join.
@@ -86,8 +103,8 @@ class Slur:
     def foci(self, player: Player, stage: SlurStage) -> tuple[str, ...]:
         """Return ``position:place>place``, about as many for each way of joining."""
         if stage.lines.written:
-            return tuple(dict.fromkeys(_of_lines(player, stage.lines)))
-        return _of_scope(player, stage.scope)
+            return _of_lines(player, stage.lines)
+        return _of_scope(player, stage.scope, stage.notes)
 
     def subject(self, focus: str) -> str:
         """Return the two places."""
@@ -98,17 +115,18 @@ class Slur:
         position_text, places = focus.split(":")
         one, two = (Place.parse(text) for text in places.split(">"))
         position = int(position_text)
-        way, joined = _joined(player, one, two, position)
+        way, why = joined(player, one, two, position)
         # What decides is learnt, wherever the two notes lie.
         shape = f"{two.string - one.string:+d} {two.fret - one.fret:+d}"
+        frets = (position, one.fret, two.fret)
         return Question(
             kind=self.name,
             player=player,
-            scope=Scope(max(1, min(position, one.fret, two.fret)), max(1, one.fret, two.fret)),
+            scope=Scope(max(1, min(frets)), max(frets)),
             task=JoinNotes(one, two, position),
             focus=focus,
             right=way,
-            item_keys=(f"slur {joined.bound.name.lower()}: {position} {shape}",),
+            item_keys=(f"slur {why.bound.name.lower()}: {position} {shape}",),
             position=position,
         )
 
@@ -124,8 +142,8 @@ class Slur:
                 moves = SlideMoves(task.position, frets, span)
                 reasons = (*self.explain(question), moves)
                 return Judgement(finger_accuracy(regret), reasons, regret, Grade.SHIFT)
-            case JoinNotes(), _, Joining():
-                return Judgement(0.0, self.explain(question))
+            case JoinNotes() as task, Joining() as right, Joining():
+                return Judgement(0.0, (*_against(task, right, given), *self.explain(question)))
         raise TypeError("a slur question is answered with a way of joining")
 
     def explain(self, question: Question) -> tuple[Reason, ...]:
@@ -133,84 +151,101 @@ class Slur:
         if not isinstance(question.task, JoinNotes):
             raise TypeError("a slur question asks for two notes")
         task = question.task
-        return (_joined(question.player, task.place, task.after, task.position)[1],)
+        return (joined(question.player, task.place, task.after, task.position)[1],)
 
 
 def _slides(task: JoinNotes) -> bool:
     return task.place.string == task.after.string and 0 not in (task.place.fret, task.after.fret)
 
 
+def _against(task: JoinNotes, right: Joining, given: Joining) -> Iterator[Reason]:
+    """Yield what speaks against a way of joining, where what decides does not say it."""
+    if right in (Joining.PLUCKED, Joining.SLIDE):
+        return
+    match given:
+        case Joining.HAMMER_ON:
+            yield NotJoinedSo(task.place, task.after, Bar.UP_ONLY)
+        case Joining.PULL_OFF:
+            yield NotJoinedSo(task.place, task.after, Bar.DOWN_ONLY)
+        case Joining.SLIDE:
+            yield NotJoinedSo(task.place, task.after, Bar.NO_FINGER)
+        case Joining.PLUCKED:
+            yield NotJoinedSo(task.place, task.after, Bar.NOT_NEEDED)
+
+
+class _Pair(NamedTuple):
+    """Two places and where the hand stands."""
+
+    position: int
+    one: Place
+    two: Place
+
+    def __str__(self) -> str:
+        return f"{self.position}:{self.one}>{self.two}"
+
+
 @lru_cache(maxsize=64)
-def _of_scope(player: Player, scope: Scope) -> tuple[str, ...]:
-    found: dict[Joining, list[str]] = {}
+def _of_scope(player: Player, scope: Scope, notes: NoteSet) -> tuple[str, ...]:
+    """Return pairs around the positions of a scope."""
+    classes = {name.pitch_class for name in notes.names(player.accidentals)}
+    asked = {place for place in player.neck.places if player.neck.midi(place) % 12 in classes}
+    found: dict[Joining, list[_Pair]] = {}
     for position in positions_in(player, scope):
+        ways: dict[tuple[int, int, bool], Joining] = {}  # the same ones on every string
         for one, two in _pairs(player, scope, position):
-            way = _joined(player, one, two, position)[0]
-            found.setdefault(way, []).append(f"{position}:{one}>{two}")
+            if one not in asked or two not in asked:
+                continue
+            shape = (one.fret, two.fret, one.string == two.string)
+            if shape not in ways:
+                ways[shape] = joined(player, one, two, position)[0]
+            found.setdefault(ways[shape], []).append(_Pair(position, one, two))
+    return _in_turn(found)
+
+
+@lru_cache(maxsize=64)
+def _of_lines(player: Player, lines: Lines) -> tuple[str, ...]:
+    """Return the neighbouring notes of lines, as their plans take them."""
+    found: dict[Joining, list[_Pair]] = {}
+    plans = [plan_of(piece, player) for piece in lines.written]
+    neighbours = (pair for plan in plans for pair in pairwise(plan.states))
+    pairs = [_Pair(one.anchor, one.place, two.place) for one, two in neighbours]
+    for pair in dict.fromkeys(pair for pair in pairs if pair.one != pair.two):
+        way = joined(player, pair.one, pair.two, pair.position)[0]
+        found.setdefault(way, []).append(pair)
+    return _in_turn(found)
+
+
+def _in_turn(found: Mapping[Joining, list[_Pair]]) -> tuple[str, ...]:
+    """Return the foci of about as many pairs of each way, the ways taking turns."""
     fewest = min(map(len, found.values()), default=0)
-    return tuple(
-        focus for foci in found.values() for focus in foci[:: len(foci) // fewest][:fewest]
-    )
-
-
-def _of_lines(player: Player, lines: Lines) -> Iterator[str]:
-    """Yield the neighbouring notes of lines, as their plans take them."""
-    for piece in lines.written:
-        states = plan_of(piece, player).states
-        for one, two in pairwise(states):
-            if one.place != two.place:
-                yield f"{one.anchor}:{one.place}>{two.place}"
+    share = min(max(fewest, LEAST_EACH), MOST_EACH)
+    drawn = []
+    for way in Joining:
+        pairs = found.get(way, [])
+        indexes = Random(way.value).sample(range(len(pairs)), min(share, len(pairs)))
+        drawn.append([pairs[index] for index in sorted(indexes)])
+    return tuple(str(pair) for turn in zip_longest(*drawn) for pair in turn if pair is not None)
 
 
 def _pairs(player: Player, scope: Scope, position: int) -> Iterator[tuple[Place, Place]]:
     """Yield pairs of places around a position: on one string near and far, on two strings."""
-    neck = player.neck
-    last = min(position + POSITION_FRETS - 1, neck.frets)
+    last = min(position + POSITION_FRETS - 1, scope.last_fret, player.neck.frets)
     frets = [*([0] if scope.open_strings else []), *range(position, last + 1)]
-    strings = sorted(scope.strings or neck.strings)
+    strings = sorted(scope.strings or player.neck.strings)
     for string in strings:
-        for fret in frets:
-            one = Place(string, fret)
-            yield from ((one, Place(string, other)) for other in frets if other != fret)
-            far = (fret + step * way for step in SLIDES for way in (1, -1))
-            if fret:
-                yield from ((one, Place(string, f)) for f in far if 1 <= f <= neck.frets)
-            if string + 1 in strings:
-                yield one, Place(string + 1, frets[-1 - frets.index(fret)])
+        for fret, mirrored in zip(frets, reversed(frets), strict=True):
+            one, below = Place(string, fret), Place(string + 1, mirrored)
+            others = [*(f for f in frets if f != fret), *_far(player, scope, fret)]
+            yield from ((one, Place(string, other)) for other in others)
+            if below.string in strings:
+                yield one, below
+                yield below, one
 
 
-def _joined(player: Player, one: Place, two: Place, position: int) -> tuple[Joining, Joined]:
-    """Return how two places are joined with the hand in a position, and what makes it so."""
-    neck, hand = player.neck, player.hand
-    span = neck.span_mm(one.fret, two.fret)
-    if one.string != two.string:
-        return Joining.PLUCKED, Joined(one, two, Bound.STRINGS, None, span, 0.0)
-    # From an open string the hand may come from anywhere; else it is where it is.
-    firsts = _hands(player, one, position)
-    seconds = _hands(player, two, position if one.fret else None)
-    pairs = [(first, second) for first in firsts for second in seconds]
-    ways = {pair: technique(neck, hand, *pair) for pair in pairs}
-    kept = [pair for pair, way in ways.items() if way in (Technique.HAMMER_ON, Technique.PULL_OFF)]
-    if kept:
-        first, second = min(kept, key=lambda pair: abs(pair[0].finger - pair[1].finger))
-        way = ways[first, second]
-        fingers = first.finger, second.finger
-        limit = 0.0 if 0 in fingers else hand.span(*fingers).practical
-        bound = _slur_bound(one, two)
-        if way is not None:
-            return WAYS[way], Joined(one, two, bound, fingers, span, limit)
-    limit = hand.span(1, 4).practical
-    bound = Bound.TOO_FAR if span > limit else Bound.NO_PAIR
-    return Joining.SLIDE, Joined(one, two, bound, None, span, limit)
-
-
-def _slur_bound(one: Place, two: Place) -> Bound:
-    if two.fret > one.fret:
-        return Bound.UP if one.fret else Bound.UP_FROM_OPEN
-    return Bound.DOWN if two.fret else Bound.DOWN_TO_OPEN
-
-
-def _hands(player: Player, place: Place, position: int | None) -> list[State]:
-    """Return how the hand can stand at a place, in a position or in any."""
-    pin = Pin(string=place.string, fret=place.fret, position=position)
-    return states_of(player.neck, player.hand, player.neck.midi(place), pin)
+def _far(player: Player, scope: Scope, fret: int) -> list[int]:
+    """Return frets that a finger slides to, in the scope unless it is too narrow for that."""
+    first, last = scope.first_fret, min(scope.last_fret, player.neck.frets)
+    if last - first < max(SLIDES):
+        first, last = 1, player.neck.frets
+    far = (fret + step for slide in SLIDES for step in (slide, -slide))
+    return [other for other in far if fret and first <= other <= last]
