@@ -181,7 +181,8 @@ class Words(Names):
     def reasons(self, verdict: Verdict) -> list[str]:
         """Return the reasons, a sentence or two each."""
         shown = verdict.answer.given is None
-        return [self._reason(verdict.question, reason, shown) for reason in verdict.reasons]
+        told = (self._reason(verdict.question, reason, shown) for reason in verdict.reasons)
+        return [f"{text[:1].upper()}{text[1:]}" for text in told]
 
     def _reason(self, question: Question, reason: why.Reason, shown: bool) -> str:
         neck = question.player.neck
