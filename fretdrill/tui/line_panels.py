@@ -3,39 +3,14 @@
 A panel knows no screen: it gives rows and a text for the row under its cursor.
 """
 
-from collections.abc import Sequence
-from dataclasses import dataclass
-
-from fretdrill.hand.plan import Plan
 from fretdrill.hand.problem import Path
 from fretdrill.hand.solution import RatedChoice
 from fretdrill.presentation import line_words
 from fretdrill.presentation.names import Names
-from fretdrill.tui.line_work import PINNED_SIGN, OpenLine, positions_of, seen_ahead
+from fretdrill.tui.line_work import PINNED_SIGN, OpenLine
 
-MOST_POSITIONS = 8
 WORKING = "Being worked out."
 NOTHING = "There is no plan."
-
-
-@dataclass(frozen=True)
-class Beside:
-    """What is worked out beside a plan, when it is first looked at.
-
-    Attributes:
-        plan: the plan.
-        positions: position at the first note → the best line from there, cheapest first.
-        ahead: the line as played by who sees 0, 1, 2 and 3 notes ahead.
-    """
-
-    plan: Plan
-    positions: Sequence[tuple[int, Path]]
-    ahead: Sequence[Path]
-
-    @classmethod
-    def of(cls, plan: Plan) -> "Beside":
-        """Work it out; for long lines this takes seconds."""
-        return cls(plan, positions_of(plan)[:MOST_POSITIONS], seen_ahead(plan))
 
 
 class Panel:
@@ -54,7 +29,6 @@ class Panel:
     def __init__(self, opened: OpenLine, names: Names) -> None:
         self.opened = opened
         self.names = names
-        self.beside: Beside | None = None
         self.cursor = 0
 
     def rows(self, note: int, bar: range) -> list[str]:
@@ -109,19 +83,19 @@ class PositionsPanel(Panel):
     @property
     def chosen(self) -> tuple[int, Path] | None:
         """The position under the cursor and its line."""
-        if self.beside is None or not self.beside.positions:
+        if self.opened.beside is None or not self.opened.beside.positions:
             return None
-        return self.beside.positions[min(self.cursor, len(self.beside.positions) - 1)]
+        return self.opened.beside.positions[min(self.cursor, len(self.opened.beside.positions) - 1)]
 
     def rows(self, note: int, bar: range) -> list[str]:
         """Return cost, shifts, open strings and this bar's fingers for each."""
-        if self.beside is None:
+        if self.opened.beside is None:
             return [WORKING]
         planned = [index for at in bar if (index := self.opened.planned(at)) is not None]
         notes = range(planned[0], planned[-1] + 1) if planned else range(0)
         return [
-            line_words.position_text(self.beside.plan, position, path, notes)
-            for position, path in self.beside.positions
+            line_words.position_text(self.opened.beside.plan, position, path, notes)
+            for position, path in self.opened.beside.positions
         ]
 
 
@@ -153,6 +127,6 @@ class AheadPanel(Panel):
 
     def rows(self, note: int, bar: range) -> list[str]:
         """Return what each of them pays."""
-        if self.beside is None:
+        if self.opened.beside is None:
             return [WORKING]
-        return line_words.ahead_text(self.beside.plan, self.beside.ahead)
+        return line_words.ahead_text(self.opened.beside.plan, self.opened.beside.ahead)

@@ -5,8 +5,8 @@ touches nothing that changes; :meth:`OpenLine.take` puts its result in place, un
 job was asked for meanwhile. Notes are counted from 0, in the whole line.
 """
 
-from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 from fretdrill.engine.piece import model_of
@@ -25,6 +25,7 @@ from fretdrill.presentation.tab_columns import Added, Columns
 from fretdrill.theory.line import Line
 
 SEEN_AHEAD = (0, 1, 2, 3)
+MOST_POSITIONS = 8
 MOST_UNDONE = 100
 PINNED_SIGN = "*"
 LEAST_COLUMNS = 2  # of a note's texts: a change of finger then moves little
@@ -55,48 +56,90 @@ class Job:
 
     def work(self) -> "Done":
         """Plan; on whatever thread it is called."""
-        planned = {note: index for index, note in enumerate(self.part.kept)}
-        pins = {planned[note]: pin for note, pin in self.pins.items() if note in planned}
-        model = model_of(self.settings.neck, self.settings.hand)
         try:
-            solution = Planner(model).solve(self.part.line, pins)
+            plan = self._plan(self._pins)
         except NoFingering as fault:
             return Done(self, None, fault)
-        plan = Plan(self.part.line, solution, solution.best())
         _ = plan.shifts, plan.hard_spots  # worked out here, not when they are first looked at
-        free_cost = plan.cost if not pins else None
-        if pins and self.wants_free:
-            free_cost = Planner(model).solve(self.part.line).cost
-        return Done(self, plan, None, dict(self._freed(pins)), free_cost)
+        return Done(self, plan, None)
 
-    def _freed(self, pins: Mapping[int, Pin]) -> Iterator[tuple[int, Plan]]:
-        """Yield what the plan would be with one pin less, for each note that has one."""
+    def compare(self, done: "Done") -> "Compared":
+        """Plan without pins, to show what they cost; after :meth:`work`, it can wait."""
+        pins = self._pins
+        if done.plan is None or not pins:
+            return Compared(self, {}, None if done.plan is None else done.plan.cost)
+        free_cost = self._plan({}).cost if self.wants_free else None
         if len(pins) * len(self.part.kept) > MOST_FREED:
-            return
-        planner = Planner(model_of(self.settings.neck, self.settings.hand))
+            return Compared(self, {}, free_cost)
+        freed = {}
         for index in pins:
             others = {at: pin for at, pin in pins.items() if at != index}
-            solution = planner.solve(self.part.line, others)
-            yield self.part.kept[index], Plan(self.part.line, solution, solution.best())
+            freed[self.part.kept[index]] = self._plan(others)
+        return Compared(self, freed, free_cost)
+
+    @property
+    def _pins(self) -> dict[int, Pin]:
+        """Note of the plan → what is settled about it."""
+        planned = {note: index for index, note in enumerate(self.part.kept)}
+        return {planned[note]: pin for note, pin in self.pins.items() if note in planned}
+
+    def _plan(self, pins: Mapping[int, Pin]) -> Plan:
+        model = model_of(self.settings.neck, self.settings.hand)
+        solution = Planner(model).solve(self.part.line, pins)
+        return Plan(self.part.line, solution, solution.best())
 
 
 @dataclass(frozen=True)
 class Done:
-    """What came of a job: a plan, or why there is none.
-
-    Attributes:
-        job: what was asked for.
-        plan: the easiest way to play the line with its pins.
-        fault: why there is none.
-        freed: pinned note → the plan without that pin, to compare; none for long lines.
-        free_cost: what the line costs without pins, if that was worked out.
-    """
+    """What came of a job: a plan, or why there is none."""
 
     job: Job
     plan: Plan | None
     fault: NoFingering | None
-    freed: Mapping[int, Plan] = field(default_factory=dict)
-    free_cost: float | None = None
+
+
+@dataclass(frozen=True)
+class Compared:
+    """What pins cost.
+
+    Attributes:
+        job: the job that they were planned in.
+        freed: pinned note → the plan without that pin; none for long lines.
+        free_cost: what the line costs without pins, if that was to be worked out.
+    """
+
+    job: Job
+    freed: Mapping[int, Plan]
+    free_cost: float | None
+
+
+@dataclass(frozen=True)
+class Beside:
+    """What is worked out beside a plan, when it is first looked at.
+
+    Attributes:
+        plan: the plan.
+        positions: position at the first note → the best line from there, cheapest first.
+        ahead: the line as played by who sees 0, 1, 2 and 3 notes ahead.
+    """
+
+    plan: Plan
+    positions: Sequence[tuple[int, Path]]
+    ahead: Sequence[Path]
+
+    @classmethod
+    def of(cls, plan: Plan) -> "Beside":
+        """Work it out; for long lines this takes seconds."""
+        costs = plan.solution.by_position()
+        ranked = sorted(costs, key=lambda position: (costs[position], position))
+        return cls(
+            plan,
+            [
+                (position, plan.solution.from_position(position))
+                for position in ranked[:MOST_POSITIONS]
+            ],
+            [look_ahead(plan.solution.problem, depth) for depth in SEEN_AHEAD],
+        )
 
 
 class OpenLine:
@@ -110,6 +153,7 @@ class OpenLine:
         moments: its bars and notes.
         pins: note → what is settled about it.
         plan: the easiest way to play it with these pins; None until the first is worked out.
+        beside: what was worked out beside that plan, None until it has been.
         free_cost: what it costs without pins; None until that is known.
         fault: why the pins last asked for cannot be; empty if they can.
         waiting: whether a plan was asked for that has not come.
@@ -123,6 +167,7 @@ class OpenLine:
         self.moments = Moments(line)
         self.pins: dict[int, Pin] = dict(pins)
         self.plan: Plan | None = None
+        self.beside: Beside | None = None
         self.free_cost: float | None = None
         self.fault = ""
         self.waiting = False
@@ -167,9 +212,24 @@ class OpenLine:
             self._undone = [*self._undone[-MOST_UNDONE:], self.pins]
         self.pins = dict(done.job.pins)
         self.plan = done.plan
-        self._freed = done.freed
-        if done.free_cost is not None:
-            self.free_cost = done.free_cost
+        self._freed = {}
+        self.beside = None
+        return True
+
+    def take_beside(self, beside: Beside) -> bool:
+        """Put in place what was worked out beside a plan; False if it is another one's."""
+        if beside.plan is not self.plan:
+            return False
+        self.beside = beside
+        return True
+
+    def take_compared(self, compared: Compared) -> bool:
+        """Put in place what pins cost; False if it is out of date."""
+        if compared.free_cost is not None:
+            self.free_cost = compared.free_cost
+        if compared.job.number != self._asked or self.fault:
+            return False
+        self._freed = compared.freed
         return True
 
     # Pins
@@ -221,15 +281,3 @@ class OpenLine:
         """Whether a choice is what the player settled."""
         string, fret, finger = rated.choice
         return self.pins.get(note) == Pin(finger, string, fret)
-
-
-def positions_of(plan: Plan) -> list[tuple[int, Path]]:
-    """Return position at the first note → the best line from there, cheapest first."""
-    costs = plan.solution.by_position()
-    ranked = sorted(costs, key=lambda position: (costs[position], position))
-    return [(position, plan.solution.from_position(position)) for position in ranked]
-
-
-def seen_ahead(plan: Plan) -> list[Path]:
-    """Return the line as played by who sees 0, 1, 2 and 3 notes ahead."""
-    return [look_ahead(plan.solution.problem, depth) for depth in SEEN_AHEAD]

@@ -7,8 +7,7 @@ from typing import TypeVar
 from textual.screen import Screen
 
 from fretdrill.hand.plan import Plan
-from fretdrill.tui.line_panels import Beside
-from fretdrill.tui.line_work import Done, Job
+from fretdrill.tui.line_work import Beside, Compared, Done, Job
 
 T = TypeVar("T")
 
@@ -20,6 +19,7 @@ class LineWorker:
         self,
         screen: Screen[None],
         planned: Callable[[Done], None],
+        compared: Callable[[Compared], None],
         looked_beside: Callable[[Beside], None],
     ) -> None:
         """Prepare.
@@ -27,10 +27,12 @@ class LineWorker:
         Args:
             screen: whose workers they are.
             planned: called on the screen's thread with what came of a job.
+            compared: the same a little later with what its pins cost.
             looked_beside: the same with what was worked out beside a plan.
         """
         self._screen = screen
         self._planned = planned
+        self._compared = compared
         self._looked_beside = looked_beside
 
     def plan(self, job: Job) -> None:
@@ -45,7 +47,9 @@ class LineWorker:
         self._screen.run_worker(work, name=name, group=name, exclusive=True, thread=True)
 
     def _plan(self, job: Job) -> None:
-        self._hand_over(self._planned, job.work())
+        done = job.work()
+        self._hand_over(self._planned, done)
+        self._hand_over(self._compared, job.compare(done))
 
     def _beside(self, plan: Plan) -> None:
         self._hand_over(self._looked_beside, Beside.of(plan))

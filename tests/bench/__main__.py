@@ -16,6 +16,7 @@ from statistics import median, quantiles
 from fretdrill.practice.attempt import Attempt, Sitting
 from fretdrill.practice.journal import Journal
 from tests.bench.asking import asking_figures
+from tests.bench.line_screen import line_figures
 from tests.bench.planning import planning_figures
 from tests.bench.terminal import Terminal
 
@@ -53,6 +54,7 @@ def _figures(folder: Path) -> Iterator[tuple[str, str, str]]:
     yield _version(folder)
     yield _large_journal(folder)
     yield _plan_process(folder)
+    yield from line_figures(folder, FRETDRILL, _environment(folder / "lines"))
     yield from asking_figures()
     yield from planning_figures()
 

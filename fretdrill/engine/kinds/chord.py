@@ -147,6 +147,8 @@ def _foci(player: Player, stage: ChordStage) -> tuple[str, ...]:
     for place in stage.scope.places(player.neck):
         for chord in _chords_on(player, stage, place):
             near = _reach(player, stage.scope, chord, place)
+            if place not in near:  # a small hand does not reach all of a low position
+                continue
             if near not in reached:
                 reached[near] = {player.neck.midi(p) % 12 for p in near.places(player.neck)}
             tones = list(zip(chord.degrees, chord.tones, strict=True))[1:]

@@ -17,13 +17,12 @@ from fretdrill.tui.commands import Command, bindings
 from fretdrill.tui.line_keys import note_by_key
 from fretdrill.tui.line_panels import (
     AheadPanel,
-    Beside,
     ChoicesPanel,
     Panel,
     PositionsPanel,
     SpotsPanel,
 )
-from fretdrill.tui.line_work import Done, OpenLine
+from fretdrill.tui.line_work import Beside, Compared, Done, OpenLine
 from fretdrill.tui.line_worker import LineWorker
 from fretdrill.tui.screen import TALL_ROWS, FretScreen
 from fretdrill.tui.widgets.bar_prompt import BarPrompt
@@ -76,9 +75,9 @@ class LineScreen(FretScreen):
         positions, ahead = PositionsPanel(opened, names), AheadPanel(opened, names)
         self._panels: tuple[Panel, ...] = (self._choices, positions, self._spots, ahead)
         self._panel = 0
-        self._remark = ""
+        self._remark = self._heading = ""
         self._frets = range(1, 1)  # to be seen
-        self._worker = LineWorker(self, self._take, self._take_beside)
+        self._worker = LineWorker(self, self._take, self._take_compared, self._take_beside)
 
     def compose_parts(self) -> ComposeResult:
         """Compose the screen."""
@@ -107,22 +106,22 @@ class LineScreen(FretScreen):
             return
         if self.opened.pins != pins:
             self.fretdrill.practice.pins.save(self.opened.name, self.opened.line, self.opened.pins)
-        for panel in self._panels:
-            panel.beside = None
         if self.opened.plan is not None:
             self._frets = range(1, 1 + max(state.fret for state in self.opened.plan.states))
         self._need_beside()
         self._show()
 
+    def _take_compared(self, compared: Compared) -> None:
+        if self.opened.take_compared(compared):
+            self._show_note()
+
     def _need_beside(self) -> None:
         """Have worked out what the open panel shows beside the plan."""
-        if self.opened.plan is not None and self.panel.needs_beside and self.panel.beside is None:
+        if self.opened.plan is not None and self.panel.needs_beside and self.opened.beside is None:
             self._worker.look_beside(self.opened.plan)
 
     def _take_beside(self, beside: Beside) -> None:
-        if beside.plan is self.opened.plan:
-            for panel in self._panels:
-                panel.beside = beside
+        if self.opened.take_beside(beside):
             self._show()
 
     # Moving
@@ -256,7 +255,10 @@ class LineScreen(FretScreen):
         opened = self.opened
         cost = None if opened.plan is None else opened.plan.cost
         told = line_words.cost_text(cost, opened.free_cost, len(opened.pins), opened.waiting)
-        self.put("#heading", f"{line_words.title(opened.line, self.words)}   {told}")
+        heading = f"{line_words.title(opened.line, self.words)}   {told}"
+        if heading != self._heading:
+            self._heading = heading
+            self.query_one("#heading", Static).update(heading, layout=False)
 
     def _show_tab(self) -> None:
         """Show the plan, or the line from the position under the cursor."""
@@ -266,7 +268,7 @@ class LineScreen(FretScreen):
         panel = self.panel
         if isinstance(panel, PositionsPanel) and panel.chosen is not None:
             plan = Plan(plan.line, plan.solution, panel.chosen[1])
-        paths = panel.beside.ahead if isinstance(panel, AheadPanel) and panel.beside else ()
+        paths = opened.beside.ahead if isinstance(panel, AheadPanel) and opened.beside else ()
         columns = opened.columns(
             plan, self.words, dict.fromkeys(self._spots.notes, HARD_SIGN), paths
         )

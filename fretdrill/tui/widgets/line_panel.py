@@ -27,8 +27,9 @@ class LinePanel(Horizontal):
             wide: whether the rows take the whole width.
         """
         self.set_class(wide, "-wide")
-        self.query_one("#choices", Static).update(self._list(name, rows, cursor))
-        self.query_one("#why", Static).update(text)
+        # Both parts have their size from the style sheet: a new text needs no new layout.
+        self.query_one("#choices", Static).update(self._list(name, rows, cursor), layout=False)
+        self.query_one("#why", Static).update(text, layout=False)
 
     def _list(self, name: str, rows: list[str], cursor: int) -> Text:
         fit = max(1, self.size.height - 1)

@@ -10,7 +10,7 @@ from textual.strip import Strip
 from textual.widget import Widget
 
 from fretdrill.neck.neck import Neck, Place
-from fretdrill.presentation.neck_drawing import Drawing, NeckView, Role, draw_neck
+from fretdrill.presentation.neck_drawing import Drawing, NeckView, Role, Span, draw_neck
 from fretdrill.presentation.neck_layout import lay_out
 
 NUMBER_ROW, DOT_ROW, HAND_ROWS = 1, 1, 2
@@ -42,6 +42,7 @@ class NeckWidget(Widget):
         self._spread = False
         self._drawing: Drawing | None = None
         self._drawn_columns = 0
+        self._strips: list[Strip] = []
 
     def apply(self, *, ascii_only: bool, mirrored: bool) -> None:
         """Draw with ASCII signs alone, or for a left-handed player, or not."""
@@ -89,18 +90,33 @@ class NeckWidget(Widget):
                 view, layout, ascii_only=self._ascii_only, spread=self._spread
             )
             self._drawn_columns = columns
+            self._strips = []
         return self._drawing
 
     def render_line(self, y: int) -> Strip:
         """Return a row of the drawing."""
         rows = self.drawing.rows
+        if not self._strips:  # all at once: to ask for a style takes longer than to use it
+            self._strips = self._draw_strips(rows)
         if y >= len(rows):
             return Strip.blank(self.size.width, self.rich_style)
-        segments = [
-            Segment(span.text, self.get_component_rich_style(f"neck--{span.role}"))
-            for span in rows[y]
+        return self._strips[y]
+
+    def _draw_strips(self, rows: Sequence[Sequence[Span]]) -> list[Strip]:
+        roles = {span.role for row in rows for span in row}
+        styles = {role: self.get_component_rich_style(f"neck--{role}") for role in roles}
+        plain, width = self.rich_style, self.size.width
+        return [
+            Strip([Segment(span.text, styles[span.role]) for span in row]).adjust_cell_length(
+                width, plain
+            )
+            for row in rows
         ]
-        return Strip(segments).adjust_cell_length(self.size.width, self.rich_style)
+
+    def notify_style_update(self) -> None:
+        """Draw anew in other colours."""
+        super().notify_style_update()
+        self._strips = []
 
     def on_click(self, event: events.Click) -> None:
         """Tell which place was clicked."""

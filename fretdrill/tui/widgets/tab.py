@@ -1,6 +1,9 @@
 """Tab as a widget: as many systems as fit, with a cursor on a note."""
 
+from typing import NamedTuple
+
 from rich.segment import Segment
+from rich.style import Style
 from textual import events
 from textual.geometry import Size
 from textual.message import Message
@@ -8,11 +11,33 @@ from textual.strip import Strip
 from textual.widget import Widget
 
 from fretdrill.presentation.tab_columns import Columns
-from fretdrill.presentation.tab_systems import Key, System, TabSheet
+from fretdrill.presentation.tab_systems import Key, Row, Spot, TabSheet
 
 CURSOR_SIGN = "^"
 UNDER_CURSOR = ("count", "finger", "hand", "length")
 QUIET = ("number", "count", "length")
+
+
+class _Styles(NamedTuple):
+    plain: Style
+    quiet: Style
+    cursor: Style
+
+
+def _strip(row: Row, spot: Spot | None, styles: _Styles) -> Strip:
+    """Return a row of a system, with the cursor if it stands in that one."""
+    style = styles.quiet if row.kind in QUIET else styles.plain
+    if spot is None:
+        return Strip([Segment(row.text, style)])
+    start, end = spot.column, spot.column + spot.width
+    text = row.text.ljust(end)
+    inner = text[start:end]
+    under = row.kind in UNDER_CURSOR or row.kind == str(spot.string)
+    if row.kind == "mark":
+        inner = f"{CURSOR_SIGN}{inner.rstrip()}".ljust(spot.width)[: max(1, spot.width)]
+        under = True
+    cursor = styles.cursor if under else style
+    return Strip([Segment(text[:start], style), Segment(inner, cursor), Segment(text[end:], style)])
 
 
 class TabWidget(Widget):
@@ -34,16 +59,18 @@ class TabWidget(Widget):
         self._sheet: TabSheet | None = None
         self._note = 0
         self._top: Key | None = None
+        self._strips: list[Strip] | None = None
 
     def show(self, columns: Columns, note: int) -> None:
         """Show a line, with the cursor on a note."""
         self._columns, self._note = columns, note
-        self._sheet = None
+        self._sheet = self._strips = None
         self.refresh()
 
     def go_to(self, note: int) -> None:
         """Move the cursor."""
         self._note = note
+        self._strips = None
         self.refresh()
 
     @property
@@ -72,7 +99,7 @@ class TabWidget(Widget):
 
     def on_resize(self, event: events.Resize) -> None:
         """Lay out anew."""
-        self._sheet = None
+        self._sheet = self._strips = None
 
     def get_content_height(self, container: Size, viewport: Size, width: int) -> int:
         """Return the rows of one system."""
@@ -95,36 +122,31 @@ class TabWidget(Widget):
 
     def render_line(self, y: int) -> Strip:
         """Return a row of the tab."""
-        sheet = self.sheet
-        if sheet is None:
-            return Strip.blank(self.size.width, self.rich_style)
-        for key in self._page(sheet):
-            system = sheet.system(key)
-            if y < len(system.rows):
-                return self._row(system, y).adjust_cell_length(self.size.width, self.rich_style)
-            y -= len(system.rows) + 1
-            if y < 0:
-                break
-        return Strip.blank(self.size.width, self.rich_style)
+        if self._strips is None:  # all at once: to ask for a style takes longer than to use it
+            self._strips = self._draw_strips()
+        return self._strips[y] if y < len(self._strips) else Strip.blank(self.size.width)
 
-    def _row(self, system: System, y: int) -> Strip:
-        row, spot = system.rows[y], system.spots.get(self._note)
-        style = self.rich_style
-        if row.kind in QUIET:
-            style += self.get_component_rich_style("tab--quiet", partial=True)
-        if spot is None:
-            return Strip([Segment(row.text, style)])
-        text = row.text.ljust(spot.column + spot.width)
-        under = row.kind in UNDER_CURSOR or row.kind == str(spot.string)
-        start, end = spot.column, spot.column + spot.width
-        inner = text[start:end]
-        if row.kind == "mark":
-            inner = f"{CURSOR_SIGN}{inner.rstrip()}".ljust(spot.width)[: max(1, spot.width)]
-            under = True
-        cursor = self.get_component_rich_style("tab--cursor") if under else style
-        return Strip(
-            [Segment(text[:start], style), Segment(inner, cursor), Segment(text[end:], style)]
-        )
+    def _draw_strips(self) -> list[Strip]:
+        sheet, width, plain = self.sheet, self.size.width, self.rich_style
+        strips: list[Strip] = []
+        if sheet is not None:
+            styles = _Styles(
+                plain,
+                plain + self.get_component_rich_style("tab--quiet", partial=True),
+                self.get_component_rich_style("tab--cursor"),
+            )
+            for key in self._page(sheet):
+                system = sheet.system(key)
+                spot = system.spots.get(self._note)
+                strips += [_strip(row, spot, styles) for row in system.rows]
+                strips.append(Strip([]))
+        strips = [strip.adjust_cell_length(width, plain) for strip in strips[: self.size.height]]
+        return strips + [Strip.blank(width, plain)] * (self.size.height - len(strips))
+
+    def notify_style_update(self) -> None:
+        """Draw anew in other colours."""
+        super().notify_style_update()
+        self._strips = None
 
     def on_click(self, event: events.Click) -> None:
         """Tell which note was clicked."""
