@@ -147,11 +147,12 @@ def list_of(read: Callable[[Any], Any]) -> Callable[[Any], tuple[Any, ...]]:
         if not values:
             raise InputError("is an empty list")
         read_values, problems = [], []
-        for item in values:
+        for number, item in enumerate(values, start=1):
             try:
                 read_values.append(read(item))
             except InputError as fault:
-                problems.append(str(fault))
+                where = f"number {number} in the list: " if len(values) > 1 else ""
+                problems.append(f"{where}{fault}")
         if problems:
             raise InputError("; ".join(problems))
         return tuple(read_values)
