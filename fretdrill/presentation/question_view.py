@@ -3,6 +3,7 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
+from fretdrill.engine.kinds.read import full_answer
 from fretdrill.engine.question import (
     ChooseShift,
     FindTones,
@@ -10,6 +11,7 @@ from fretdrill.engine.question import (
     FingerPlace,
     JoinNotes,
     Question,
+    ReadNotes,
     Verdict,
 )
 from fretdrill.hand.reach import resting_frets
@@ -90,6 +92,8 @@ def _judged(verdict: Verdict) -> dict[Place, Role]:
     if not isinstance(right, frozenset):
         return {}
     marked = given if isinstance(given, frozenset) else frozenset()
+    if isinstance(verdict.question.task, ReadNotes):  # either of two places is right
+        right = full_answer(verdict.question, marked)
     return {
         **dict.fromkeys(right & marked, Role.RIGHT),
         **dict.fromkeys(marked - right, Role.WRONG),

@@ -11,6 +11,7 @@ from typing import Any
 
 from fretdrill.engine import line_reasons
 from fretdrill.engine import reasons as why
+from fretdrill.engine.kinds.read import full_answer
 from fretdrill.engine.part import Part
 from fretdrill.engine.question import (
     AfterNote,
@@ -159,6 +160,8 @@ class Words(Names):
         if verdict.right:
             return "right"
         right, marked = verdict.question.right, verdict.answer.given
+        if isinstance(verdict.question.task, ReadNotes) and isinstance(marked, frozenset):
+            right = full_answer(verdict.question, marked)
         if not isinstance(right, frozenset) or not isinstance(marked, frozenset):
             given = verdict.answer.given
             return f"not {self.given(verdict.question, given)}" if given else "not open"

@@ -47,7 +47,9 @@ def reach(bass: Instrument, question: Question) -> set[tuple[int, int]]:
     assert position is not None
     limit = PRACTICAL_MM * hand.scale
     fret_mm = [neck.scale_mm * (1 - 2 ** (-fret / 12)) for fret in range(neck.frets + 1)]
-    frets = {f for f in range(position, neck.frets + 1) if fret_mm[f] - fret_mm[position] <= limit}
+    # Finger 4 a fret beyond one finger per fret, or beyond 1-2-4 (common practice, no source).
+    last = min(neck.frets, position + (3 if hand.system == "1-2-4" else 4))
+    frets = {f for f in range(position, last + 1) if fret_mm[f] - fret_mm[position] <= limit}
     frets |= {0} if question.scope.open_strings else set()
     return {(string, fret) for string in range(1, len(bass.open_midi) + 1) for fret in frets}
 
@@ -123,6 +125,17 @@ def test_the_hand_stands_by_the_third(symbol, position):
 def test_a_position_that_is_given_stays():
     for question in tones.questions("chord", BASS, tones.stages("chord", scope="position 5")[0]):
         assert question.position == 5
+
+
+def test_a_root_beyond_a_small_hand_is_not_asked_about():
+    # 863.6 mm: fret 1 to 4 is 130 mm, and 0.9 · 10 semitones of 13.75 mm are 124 mm.
+    (stage,) = tones.stages("chord", scope="position 1", notes="chromatic", chord="7", tones="one")
+    frets = {}
+    for size in ("small", "medium"):
+        player = instrument(size=size).player
+        foci = KINDS["chord"].foci(player, stage)
+        frets[size] = {Place.parse(focus.split(" ")[0]).fret for focus in foci}
+    assert frets == {"small": {1, 2, 3}, "medium": {1, 2, 3, 4}}
 
 
 @pytest.mark.parametrize(

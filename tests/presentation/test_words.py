@@ -71,7 +71,7 @@ def position_number(word: str) -> int:
 
 def number_of(neck: Neck, name: str) -> int:
     """Read "A string" or "string 6 (E)" back into a string's number."""
-    match = re.fullmatch(r"string (\d+) \((.+)\)", name)
+    match = re.fullmatch(r"[Ss]tring (\d+) \((.+)\)", name)  # it may begin a sentence
     if match:
         return int(match[1])
     word = name.removesuffix(" string")

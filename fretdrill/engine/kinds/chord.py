@@ -3,7 +3,7 @@
 Idea: the root is shown, and the hand stands as it usually does for that chord: in the position
 that is given, else with finger 2 on the root, or with finger 1 where the third is minor (common
 practice, no source). What can be marked lies between finger 1 and what finger 4 reaches, in
-mm; open strings where the scope has them.
+mm and in the frets that its finger system gives it; open strings where the scope has them.
 """
 
 from collections.abc import Iterator, Mapping
@@ -22,6 +22,7 @@ from fretdrill.engine.reasons import Reason
 from fretdrill.engine.table import Setting
 from fretdrill.engine.tone_reasons import BeyondHand, OtherTone, ToneMissed
 from fretdrill.errors import InputError, NothingToAsk
+from fretdrill.hand.states import FRAMES
 from fretdrill.neck.neck import Neck, Place, in_order
 from fretdrill.neck.scope import Scope
 from fretdrill.theory.chord import QUALITIES, Chord
@@ -219,8 +220,9 @@ def _reach(player: Player, scope: Scope, chord: Chord, root: Place) -> Scope:
         below = 0 if "b3" in chord.degrees else 1
         position = min(max(1, root.fret - below), neck.frets)
     limit = hand.span(1, 4).practical
+    furthest = min(position + max(FRAMES[hand.system][4]), neck.frets)
     last = position
-    while last < neck.frets and neck.span_mm(position, last + 1) <= limit:
+    while last < furthest and neck.span_mm(position, last + 1) <= limit:
         last += 1
     return Scope(position, last, None, scope.open_strings, position)
 
