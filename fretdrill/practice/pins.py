@@ -39,10 +39,17 @@ Pins = Mapping[int, Pin]
 FINGERPRINT_DIGITS, NAME_DIGITS, MOST_NAME = 16, 8, 40
 MOST_NOTES = 1_000_000
 
+
+def _tables(value: Any) -> list[dict[str, Any]]:
+    if not isinstance(value, list) or not all(isinstance(one, dict) for one in value):
+        raise InputError("is not a list of tables")
+    return value
+
+
 _FILE = {
     "line": Setting(table.text, required=True),
     "notes": Setting(table.text, required=True),
-    "pin": Setting(lambda value: value, ()),
+    "pin": Setting(_tables, ()),
 }
 _PIN = {
     "note": Setting(table.whole_number(1, MOST_NOTES), required=True),
@@ -114,11 +121,7 @@ def _read(path: Path, most_notes: int) -> tuple[str, dict[int, Pin]]:
     content = _content(path)
     values, faults = table.read_table(content, _FILE, path.name)
     pins: dict[int, Pin] = {}
-    written = values["pin"] if isinstance(values["pin"], list) else []
-    for number, one in enumerate(written, start=1):
-        if not isinstance(one, dict):
-            faults.append(Located(path.name, f"pin[{number}]", "is not a table"))
-            continue
+    for number, one in enumerate(values["pin"], start=1):
         settled, wrong = table.read_table(one, _PIN, path.name, f"pin[{number}]")
         faults += wrong
         if not wrong:
