@@ -1,5 +1,7 @@
 """The words of drills about lines: what is asked, and why an answer is worth what it is."""
 
+from collections.abc import Iterator
+
 from fretdrill.engine.kinds.ahead import AheadStage
 from fretdrill.engine.kinds.shift import ShiftStage, moments_of
 from fretdrill.engine.line_reasons import (
@@ -91,15 +93,23 @@ def subject_text(names: Names, question: Question, task: LineTask) -> str:
 def given_text(names: Names, question: Question, given: Fingering | AfterNote) -> str:
     """Return an answer in words."""
     match given:
-        case Fingering(choices):
-            return ", ".join(
-                f"{finger} ({names.place(question.player.neck, Place(string, fret))})"
-                for string, fret, finger in choices
-            )
+        case Fingering():
+            return ", ".join(_taken(names, question, given))
         case AfterNote(number):
             if not isinstance(question.task, ChooseShift):
                 raise TypeError("a moment answers a question about a shift")
             return f"after note {number}, {_note_of_phrase(names, question.task, number - 1)}"
+
+
+def _taken(names: Names, question: Question, given: Fingering) -> Iterator[str]:
+    """Yield each choice with its note: ``"2 on E (A string, fret 7)"``."""
+    if not isinstance(question.task, FingerAhead):
+        raise TypeError("a fingering answers a question about coming notes")
+    words = PlanWords(plan_of(question.task.piece, question.player), names)
+    for index, (string, fret, finger) in zip(question.task.asked, given.choices, strict=False):
+        where = names.place(question.player.neck, Place(string, fret))
+        taken = f"{finger} on {words.note(index)}" if finger else f"{words.note(index)} open"
+        yield f"{taken} ({where})" if fret else taken
 
 
 def _note_of_phrase(names: Names, task: ChooseShift, index: int) -> str:
@@ -119,7 +129,7 @@ def reason_text(names: Names, question: Question, reason: LineReason) -> str:
             return _takes_along(names, reason)
         case Dearer(plan, terms):
             more = ", ".join(PlanWords(plan, names).term(*term) for term in terms[:MOST_TERMS])
-            return f"What makes it dearer by the end: {more or 'a little of everything'}."
+            return f"Costs more by the end: {more or 'a little of everything'}."
         case PlayedOn():
             return _played_on(names, reason)
         case ShiftAfter(plan, index, given):
@@ -142,7 +152,7 @@ def _no_way(names: Names, question: Question, reason: NoWayToTake) -> str:
     if neck.midi(place) != reason.plan.line.notes[reason.index].pitch.midi:
         return f"{where} is not the {note} that is asked for."
     if place.fret == 0:
-        return f"{where}: the open string needs no finger: 0."
+        return f"The open {names.string(neck, place.string)} needs no finger: 0."
     if reason.finger == 0:
         return f"{where} is pressed down, not open: it needs a finger."
     if reason.finger == 3 and question.player.hand.system == "1-2-4":
@@ -168,10 +178,10 @@ def _played_on(names: Names, reason: PlayedOn) -> str:
     words, last = PlanWords(reason.best, names), reason.last
     until = f"{words.note(last)} ({words.moment(last)})"
     if reason.best.states[: last + 1] == reason.yours.states[: last + 1]:
-        return f"On to {until}: {_moves(best)}."
+        return f"On to {until} the hand {_moves(best)}."
     if not best and not yours:
         return f"On to {until} the hand stays both ways."
-    return f"On to {until}: with yours {_moves(yours)}; with the easiest {_moves(best)}."
+    return f"On to {until}: yours {_moves(yours)}; the easiest {_moves(best)}."
 
 
 def moves_between(plan: Plan, reason: PlayedOn) -> list[Shift]:
@@ -181,15 +191,16 @@ def moves_between(plan: Plan, reason: PlayedOn) -> list[Shift]:
 
 
 def _moves(shifts: list[Shift]) -> str:
+    """Return what a hand does, after its name: ``"moves twice, 86 mm"``."""
     if not shifts:
-        return "the hand stays"
+        return "stays"
     total = sum(shift.distance_mm for shift in shifts)
     times = {1: "once", 2: "twice"}.get(len(shifts), f"{small_number(len(shifts))} times")
     late = sum(shift.late for shift in shifts)
     hurry = f", {small_number(late)} of them without the time for it" if late else ""
     if late == len(shifts):
         hurry = ", without the time for it"
-    return f"the hand moves {times}, {total:.0f} mm{hurry}"
+    return f"moves {times}, {total:.0f} mm{hurry}"
 
 
 def phrase_lengths(question: Question, task: ChooseShift) -> list[float | None]:

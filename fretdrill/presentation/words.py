@@ -171,6 +171,8 @@ class Words(Names):
 
     @staticmethod
     def _grade(verdict: Verdict, grade: Grade) -> str:
+        if any(isinstance(reason, line_reasons.NoWayToTake) for reason in verdict.reasons):
+            return "cannot be taken so"
         if isinstance(verdict.question.task, ChooseShift) and grade is Grade.NO_FINGER:
             late = any(isinstance(r, line_reasons.ShiftAfter) and r.given for r in verdict.reasons)
             return "no time for it there" if late else "not there"

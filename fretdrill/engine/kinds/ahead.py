@@ -165,14 +165,17 @@ class Ahead:
 
 @lru_cache(maxsize=256)
 def _standing_notes(piece: Piece, player: Player, stage: AheadStage) -> tuple[int, ...]:
-    """Return the notes before a choice that matters, all of them if none does."""
+    """Return the notes before a choice that matters; if none does, before a stopped note."""
     plan = plan_of(piece, player)
     first, last = stage.within or (0, len(plan.states) - 1)
     notes = range(max(0, first), min(last, len(plan.states) - 1 - stage.count) + 1)
     seen = range(notes.start + 1, notes.stop + stage.count) if notes else range(0)
     weighty = {at for at in seen if _matters(plan, at, stage.shown)}
     asked = [i for i in notes if any(at in weighty for at in range(i + 1, i + 1 + stage.count))]
-    return tuple(asked) or tuple(notes)
+    if asked:
+        return tuple(asked)
+    stopped = [i for i in notes if any(s.fret for s in plan.states[i + 1 : i + 1 + stage.count])]
+    return tuple(stopped or notes)  # an open string alone asks for no finger
 
 
 def _matters(plan: Plan, index: int, shown: Shown) -> bool:
