@@ -218,14 +218,14 @@ def _open(options: argparse.Namespace) -> int:
     from fretdrill.practice.library import find_line
     from fretdrill.practice.settings import load_settings
 
-    if _needs_plain(options):
-        raise CommandLineFault(
-            f"a line is opened on a terminal; 'fretdrill plan {options.line}' prints it"
-        )
     home = Home.find()
     saved = load_settings(home.settings)
     ascii_only = getattr(options, "ascii", False) or not _writes_utf8()
     find_line(options.line, home.lines)  # what cannot be read is told here, not over a screen
+    if _needs_plain(options):
+        raise CommandLineFault(
+            f"a line is opened on a terminal; 'fretdrill plan {options.line}' prints it"
+        )
     adapt = partial(_adapted, options, ascii_only)
     return _on_screen(home, saved, adapt, None, None, options.line)
 

@@ -3,6 +3,7 @@
 import argparse
 from collections.abc import Callable
 from dataclasses import replace
+from functools import cache
 
 from fretdrill.cli_options import CommandLineFault, option_of, settings_given
 from fretdrill.engine.kind import FindLine
@@ -44,6 +45,7 @@ def drill_program(
     if not options.what:
         raise CommandLineFault("the kind, pack or line is empty")
 
+    @cache
     def find(name: str) -> Line:
         return _told_line(name, home, settings, narrate)
 
@@ -97,6 +99,8 @@ def _of_kind(options: argparse.Namespace, find: FindLine) -> Program:
     for key in given:
         if key not in own and key not in DRILL_SETTINGS:
             raise CommandLineFault(f"{option_of(key, options)} does not go with {options.what}")
+    if "line" in given:  # what is wrong with the line itself is told as it is
+        find(given["line"])
     drill, faults = read_drill({"kind": options.what, **given}, "", "", find)
     if drill is None:
         told = (f"{option_of(f.key, options)}: {f.message}" if f.key else f.message for f in faults)

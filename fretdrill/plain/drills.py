@@ -7,6 +7,7 @@ reads well aloud, through a pipe and in a log.
 from typing import TextIO
 
 from fretdrill.engine.question import AnswerForm, Fingering, Given, Question
+from fretdrill.engine.reasons import GaveUp
 from fretdrill.errors import InputError, printable
 from fretdrill.plain.reading import read_answer
 from fretdrill.practice.session import Result, Session
@@ -116,7 +117,8 @@ class PlainDrills:
         words, session = self._words, self._session
         verdict = session.answer(given)
         self._say(f"{_sentence(words.verdict(verdict))}")
-        if given is not None and not verdict.right and isinstance(given, Fingering):
+        told = any(isinstance(reason, GaveUp) for reason in verdict.reasons)
+        if isinstance(given, Fingering) and not verdict.right and not told:
             easiest = words.given(verdict.question, verdict.question.right)
             self._say(f"  Easiest: {easiest}.")
         for reason in words.reasons(verdict):

@@ -157,7 +157,10 @@ def _no_way(names: Names, question: Question, reason: NoWayToTake) -> str:
         return f"{where} is pressed down, not open: it needs a finger."
     if reason.finger == 3 and question.player.hand.system == "1-2-4":
         return "Finger 3 is not used in 1-2-4."
-    return f"{where}: finger {reason.finger} cannot be laid there, finger 1 would be off the neck."
+    return (
+        f"{where}: with finger {reason.finger} there the hand would stand behind the nut; a lower "
+        "finger takes it."
+    )
 
 
 def _takes_along(names: Names, reason: TakesHandAlong) -> str:

@@ -42,30 +42,29 @@ def ahead_view(question: Question, task: FingerAhead, chosen: Sequence[Choice]) 
     here = plan.states[task.index]
     marks, labels = {here.place: Role.CHOSEN}, {here.place: str(here.finger)}
     for number, index in enumerate(task.asked, start=1):
-        place, role, label = plan.states[index].place, Role.ASKED, str(number)
+        place, role = plan.states[index].place, Role.ASKED
+        label = f"+{number}" if task.count > 1 else ""  # how many notes ahead: no finger
         if number <= len(chosen):
-            place = Place(*chosen[number - 1][:2])
+            choice = chosen[number - 1]
+            place, role, label = Place(*choice[:2]), Role.CHOSEN, str(choice.finger)
         elif task.shown is not Shown.PLACES:
             continue
-        if marks.get(place) is Role.ASKED:
-            labels[place] += f",{label}"
-        elif place not in marks:
-            marks[place], labels[place] = role, label
+        if place != here.place:
+            labels[place] = ",".join(filter(None, (labels.get(place), label)))
+            marks.setdefault(place, role)
     return _with_hand(question, marks, labels, here, f"{roman(here.anchor)}: the hand as it is")
 
 
-def shift_view(question: Question, task: ChooseShift) -> NeckView:
-    """Return the hand at the beginning, and where it is to be at the end of the phrase."""
+def shift_view(question: Question, task: ChooseShift, names: Names) -> NeckView:
+    """Return the notes of a phrase where the hand has them at its beginning and at its end."""
     neck, hand = question.player.neck, question.player.hand
     marks: dict[Place, Role] = {}
     labels: dict[Place, str] = {}
-    for number, note in enumerate(task.piece.line.notes, start=1):
+    for note in task.piece.line.notes:
         for state in states_of(neck, hand, note.pitch.midi):
             if state.anchor in (task.from_position, task.to_position):
-                numbers = labels.get(state.place, "").split(",")
-                if str(number) not in numbers:
-                    labels[state.place] = ",".join(filter(None, (*numbers, str(number))))
                 marks[state.place] = Role.CHOSEN
+                labels[state.place] = names.note(note.pitch.name)
     fingers = resting_frets(neck, hand, task.from_position)
     later = resting_frets(neck, hand, task.to_position)
     return NeckView(

@@ -49,7 +49,7 @@ def question_view(
             view = ahead_view(question, task, coming)
             return view if verdict else replace(view, cursor=cursor, hints=hints or {})
         case ChooseShift() as task:
-            return shift_view(question, task)
+            return shift_view(question, task, words)
     neck, hand = question.player.neck, question.player.hand
     position = question.position
     asked = question.task.place

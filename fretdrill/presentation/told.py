@@ -26,7 +26,7 @@ def told(question: Question, names: Names) -> str:
                 f"{number} {words.note(index)}, {words.length(index)}, {words.moment(index)}"
                 for number, index in enumerate(range(len(piece.line.notes)), start=1)
             )
-            return f"Notes: {'; '.join(notes)}."
+            return f"At {piece.line.tempos[0].bpm:g} bpm: {'; '.join(notes)}."
         case ReadNotes(pitches, key):
             where = notes_text(pitches, [1] * len(pitches), key, names)
             return f"Bass staff, {signature_text(key)}, sounding an octave lower: {where}."

@@ -213,7 +213,8 @@ class Words(Names):
                 return self._no_finger(neck, reason)
             case why.GaveUp():
                 answer = self.given(question, question.right)
-                return f"{answer[:1].upper()}{answer[1:]}."
+                easiest = isinstance(question.right, Fingering)
+                return f"Easiest: {answer}." if easiest else f"{answer[:1].upper()}{answer[1:]}."
             case why.Slow(_, target_s):
                 return f"Full points up to {seconds(target_s)}."
         if isinstance(reason, line_reasons.LineReason):

@@ -27,7 +27,10 @@ class AnswerInput:
         cursor: the place under the cursor, if there is one.
         coming: choices for coming notes so far.
         complete: whether the last key was a whole answer by itself.
+        answers_itself: whether every answer is, so that none is ever to be given.
     """
+
+    answers_itself = False
 
     def __init__(self) -> None:
         """Begin with nothing given."""

@@ -41,6 +41,16 @@ NOTHING_YET = {
     AnswerForm.JOINING: "Type a number first",
 }
 
+KEYS_OF_ANSWERS = (
+    ("Arrows  Space", "on the neck: go to a place; mark it, or take the mark away"),
+    ("‹keys›", "on the neck: the key shown at a place marks it; a key, not a note"),
+    ("Backspace", "take all marks away, or a step back in a note's name"),
+    ("A-G  b  #", "name a note; the arrows do it too"),
+    ("0-4", "give a finger; it answers at once, or the next note of a line is asked for"),
+    ("Left  Right", "after a line's verdict: go through its notes, as both hands play them"),
+)
+"""Keys that answer, with what they do, for the help."""
+
 
 class Offer(NamedTuple):
     """Choices to click, and which of them are chosen."""

@@ -24,6 +24,8 @@ FINGER_KEYS = "01234"
 class FingersInput(AnswerInput):
     """A finger for each of the coming notes, whose places are given."""
 
+    answers_itself = True
+
     def __init__(self, question: Question) -> None:
         """Begin with no finger."""
         super().__init__()
@@ -54,6 +56,8 @@ class FingeringInput(AnswerInput):
 
     Arrows and letters go from one place of the note to another; a finger takes it there.
     """
+
+    answers_itself = True
 
     def __init__(self, question: Question) -> None:
         """Begin at the place of the first note that is nearest to the hand."""

@@ -45,6 +45,7 @@ from fretdrill.hand.states import Choice
 from fretdrill.neck.scope import Scope
 
 TOLERANCE = MATTERS  # regret below which a fingering is as good as the best [assumption]
+FURTHER_MM = 25.0  # about a fret: from here on a longer way is a shift more [assumption]
 MADE_ASKED = 4  # questions about one made line
 MOST_AHEAD = 3
 WAYS = tuple(shown.value for shown in Shown)
@@ -100,9 +101,7 @@ class Ahead:
             NothingToAsk: there are not.
         """
         if not self.foci(player, stage):
-            raise NothingToAsk(
-                f"{stage.lines}: too few notes on this neck to ask for {stage.count} ahead"
-            )
+            raise NothingToAsk(f"{stage.lines}: too few notes on this neck to look ahead")
 
     def foci(self, player: Player, stage: AheadStage) -> tuple[str, ...]:
         """Return ``line:note`` for the notes of written lines before a choice that matters.
@@ -131,7 +130,8 @@ class Ahead:
             notes = _standing_notes(piece, player, stage)
             index = notes[index % len(notes)]
         plan = plan_of(piece, player)
-        last = index + stage.count
+        count = _count(plan, stage)
+        last = index + count
         states = plan.states[index : last + 1]
         notes_of = plan.line.notes
         frets = [state.fret for state in states] + [states[0].anchor]
@@ -139,7 +139,7 @@ class Ahead:
             kind=self.name,
             player=player,
             scope=Scope(max(1, min(frets)), max(1, *frets)),
-            task=FingerAhead(piece, index, stage.count, stage.shown),
+            task=FingerAhead(piece, index, count, stage.shown),
             focus=focus,
             right=Fingering(tuple(state.choice for state in states[1:])),
             item_keys=tuple(f"ahead {piece}: {at + 1}" for at in range(index + 1, last + 1)),
@@ -168,14 +168,22 @@ def _standing_notes(piece: Piece, player: Player, stage: AheadStage) -> tuple[in
     """Return the notes before a choice that matters; if none does, before a stopped note."""
     plan = plan_of(piece, player)
     first, last = stage.within or (0, len(plan.states) - 1)
-    notes = range(max(0, first), min(last, len(plan.states) - 1 - stage.count) + 1)
-    seen = range(notes.start + 1, notes.stop + stage.count) if notes else range(0)
+    count = _count(plan, stage)
+    if count < 1:
+        return ()
+    notes = range(max(0, first), min(last, len(plan.states) - 1 - count) + 1)
+    seen = range(notes.start + 1, notes.stop + count) if notes else range(0)
     weighty = {at for at in seen if _matters(plan, at, stage.shown)}
-    asked = [i for i in notes if any(at in weighty for at in range(i + 1, i + 1 + stage.count))]
+    asked = [i for i in notes if any(at in weighty for at in range(i + 1, i + 1 + count))]
     if asked:
         return tuple(asked)
-    stopped = [i for i in notes if any(s.fret for s in plan.states[i + 1 : i + 1 + stage.count])]
+    stopped = [i for i in notes if any(s.fret for s in plan.states[i + 1 : i + 1 + count])]
     return tuple(stopped or notes)  # an open string alone asks for no finger
+
+
+def _count(plan: Plan, stage: AheadStage) -> int:
+    """Return how many coming notes are asked for: fewer where a line has not so many."""
+    return min(stage.count, len(plan.states) - 1)
 
 
 def _matters(plan: Plan, index: int, shown: Shown) -> bool:
@@ -201,7 +209,9 @@ def _judge(task: FingerAhead, plan: Plan, given: Fingering) -> Judgement:
     layers = plan.solution.problem.layers
     for index, choice in zip(task.asked, given.choices, strict=True):
         if choice not in layers[index].choices:
-            return Judgement(0.0, (NoWayToTake(plan, index, *choice),), grade=Grade.NO_FINGER)
+            played = PlayedOn(plan, plan, task.index, task.asked[-1])
+            told = (NoWayToTake(plan, index, *choice), GaveUp(), played)
+            return Judgement(0.0, told, grade=Grade.NO_FINGER)
     easiest = _easiest(plan, task)
     least = plan.solution.continued(first, easiest, before)
     regret = plan.solution.continued(first, given.choices, before) - least
@@ -267,4 +277,5 @@ def _grade(played: PlayedOn) -> Grade:
     yours = [shift for i in notes if (shift := played.yours.shift_after(i)) is not None]
     if sum(shift.late for shift in yours) > sum(shift.late for shift in best):
         return Grade.NO_FINGER
-    return Grade.SHIFT if len(yours) > len(best) else Grade.WORKS
+    further = sum(s.distance_mm for s in yours) - sum(s.distance_mm for s in best)
+    return Grade.SHIFT if len(yours) > len(best) or further >= FURTHER_MM else Grade.WORKS

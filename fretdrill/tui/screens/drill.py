@@ -16,7 +16,15 @@ from fretdrill.presentation.neck_drawing import NeckView, in_ascii
 from fretdrill.presentation.question_view import question_view
 from fretdrill.presentation.sheet import question_sheet, sheet_legend
 from fretdrill.tui.answering import AnswerInput, NoteInput
-from fretdrill.tui.asking import HOW_TO, NOTHING_YET, input_for, offer, standing, verdict_text
+from fretdrill.tui.asking import (
+    HOW_TO,
+    KEYS_OF_ANSWERS,
+    NOTHING_YET,
+    input_for,
+    offer,
+    standing,
+    verdict_text,
+)
 from fretdrill.tui.commands import Command, bindings
 from fretdrill.tui.playing import PlayThrough
 from fretdrill.tui.screen import CONFIRMS, ROOMY_ROWS, FretScreen
@@ -25,6 +33,7 @@ from fretdrill.tui.widgets.neck import NeckWidget
 from fretdrill.tui.widgets.session_lines import DoneBar, StatusLine
 
 TICK_S = 0.5
+UNSEEN_S = 0.5  # nobody has read a verdict that soon
 GIVE_THE_ANSWER = "Give the answer (where places are asked for, Space marks)."
 REASONS, REASONS_IF_ROOMY = 2, 4  # the rest is on the neck, and all of it on Result
 GIVE_UP = Command("drill.give-up", "f2,ctrl+g", "Give up", "Show the answer; scores 0.", "give_up")
@@ -49,14 +58,7 @@ class DrillScreen(FretScreen):
         Command("drill.play", "p", "Play", "Play both hands through again.", "play"),
         Command("drill.leave", "escape", "Leave", "End the session here.", "leave"),
     )
-    MORE_KEYS = (
-        ("Arrows  Space", "on the neck: go to a place; mark it, or take the mark away"),
-        ("‹keys›", "on the neck: the key shown at a place marks it; a key, not a note"),
-        ("Backspace", "take all marks away, or a step back in a note's name"),
-        ("A-G  b  #", "name a note; the arrows do it too"),
-        ("0-4", "give a finger; it answers at once, or the next note of a line is asked for"),
-        ("Left  Right", "after a line's verdict: go through its notes, as both hands play them"),
-    )
+    MORE_KEYS = KEYS_OF_ANSWERS
     BINDINGS: ClassVar[list[BindingType]] = bindings(ACTIONS)
 
     def __init__(self, session: Session) -> None:
@@ -67,6 +69,7 @@ class DrillScreen(FretScreen):
         self._input: AnswerInput = NoteInput()
         self._remark = ""
         self._said = Text()
+        self._judged_s = 0.0
         self._command_keys = CONFIRMS
         self._play = PlayThrough(self, self._show_neck)
 
@@ -127,13 +130,16 @@ class DrillScreen(FretScreen):
 
     def _answer(self, given: Given | None) -> None:
         self._verdict = self.session.answer(given)
+        self._judged_s = self.fretdrill.practice.clock.seconds()
         self._play.start(play_through(self._question, self._verdict, self.words))
         self._show()
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """Offer only what can be done now."""
         asking = self.session.state is State.ASKING
-        if action in ("answer", "give_up"):
+        if action == "answer":
+            return asking and not self._input.answers_itself
+        if action == "give_up":
             return asking
         if action == "play":
             return not asking and self._play.has_frames
@@ -153,8 +159,10 @@ class DrillScreen(FretScreen):
         self._answer(given)
 
     def action_next(self) -> None:
-        """Go on."""
-        self._ask()
+        """Go on; not by an Enter that was meant to give an answer that gave itself."""
+        since = self.fretdrill.practice.clock.seconds() - self._judged_s
+        if not self._input.complete or since >= UNSEEN_S:
+            self._ask()
 
     def action_give_up(self) -> None:
         """Show the answer."""
