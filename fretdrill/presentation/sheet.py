@@ -1,6 +1,7 @@
 """What is read of a question: an excerpt of its line, its phrase, or notes on the staff."""
 
 from collections.abc import Iterator, Sequence
+from typing import NamedTuple
 
 from fretdrill.engine.line_reasons import PlayedOn
 from fretdrill.engine.piece import plan_of
@@ -20,6 +21,7 @@ from fretdrill.presentation.excerpt import Cell, draw_excerpt
 from fretdrill.presentation.line_task_words import phrase_lengths
 from fretdrill.presentation.names import Names
 from fretdrill.presentation.staff import StaffNote, draw_staff, staff_legend
+from fretdrill.presentation.told import told
 from fretdrill.theory.key import Key
 from fretdrill.theory.line import Line
 
@@ -55,6 +57,32 @@ def question_sheet(
         case ReadNotes(pitches, key):
             return _staff([StaffNote(pitch) for pitch in pitches], key, names, rows)
     return []
+
+
+class Sheet(NamedTuple):
+    """What is read of a question: rows of text, or the same in words where they do not fit."""
+
+    rows: list[str]
+    told: str = ""
+
+
+def fitting_sheet(
+    question: Question,
+    names: Names,
+    rows: int,
+    *,
+    chosen: Sequence[Choice] = (),
+    verdict: Verdict | None = None,
+) -> Sheet:
+    """Return a question's sheet; a staff that would be cut off is told in words.
+
+    The arguments are those of :func:`question_sheet`.
+    """
+    drawn = question_sheet(question, names, rows, chosen=chosen, verdict=verdict)
+    on_staff = isinstance(question.task, ReadNotes) or verdict is None
+    if len(drawn) > rows and on_staff and sheet_legend(question, names, rows):
+        return Sheet([], told(question, names))
+    return Sheet(drawn)
 
 
 def sheet_legend(question: Question, names: Names, rows: int) -> str:

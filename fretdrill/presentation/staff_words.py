@@ -5,15 +5,21 @@ from collections.abc import Sequence
 from fretdrill.presentation.names import Names
 from fretdrill.theory.key import Key
 from fretdrill.theory.pitch import Pitch
-from fretdrill.theory.staff import TOP_LINE, accidentals_shown, staff_step
+from fretdrill.theory.staff import OCTAVE_STEPS, TOP_LINE, accidentals_shown, staff_step
 
 _ORDINALS = ("first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth")
+
+HIGH_STEPS = 6  # three ledger lines; above them music has an octave sign
 
 
 def step_text(step: int) -> str:
     """Return a step in words: ``"second line"``, ``"on the first ledger line below"``."""
     if 0 <= step <= TOP_LINE:
         return f"{_ORDINALS[step // 2]} {'space' if step % 2 else 'line'}"
+    if step > TOP_LINE + HIGH_STEPS:
+        octaves = -(-(step - TOP_LINE - HIGH_STEPS) // OCTAVE_STEPS)
+        sign = {1: "an octave higher (8va)", 2: "two octaves higher (15ma)"}
+        return f"{step_text(step - octaves * OCTAVE_STEPS)}, {sign.get(octaves, 'far higher')}"
     side, past = ("below", -step) if step < 0 else ("above", step - TOP_LINE)
     if past == 1:
         return f"space {side} the staff"

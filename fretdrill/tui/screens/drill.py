@@ -14,17 +14,9 @@ from fretdrill.practice.session import Session, State
 from fretdrill.presentation.line_view import play_through
 from fretdrill.presentation.neck_drawing import NeckView, in_ascii
 from fretdrill.presentation.question_view import question_view
-from fretdrill.presentation.sheet import question_sheet, sheet_legend
+from fretdrill.presentation.sheet import fitting_sheet, sheet_legend
+from fretdrill.tui import asking
 from fretdrill.tui.answering import AnswerInput, NoteInput
-from fretdrill.tui.asking import (
-    HOW_TO,
-    KEYS_OF_ANSWERS,
-    NOTHING_YET,
-    input_for,
-    offer,
-    standing,
-    verdict_text,
-)
 from fretdrill.tui.commands import Command, bindings
 from fretdrill.tui.playing import PlayThrough
 from fretdrill.tui.screen import CONFIRMS, ROOMY_ROWS, FretScreen
@@ -38,7 +30,7 @@ GIVE_THE_ANSWER = "Give the answer (where places are asked for, Space marks)."
 REASONS, REASONS_IF_ROOMY = 2, 4  # the rest is on the neck, and all of it on Result
 GIVE_UP = Command("drill.give-up", "f2,ctrl+g", "Give up", "Show the answer; scores 0.", "give_up")
 MOVES = frozenset({"up", "down", "left", "right", "home", "end", "backspace"})
-ROWS_BESIDE_SHEET = 11  # status, neck with its hand, choices, keys
+ROWS_BESIDE_SHEET = 7  # status, fret numbers, dots, hand, choices, keys; the strings not counted
 
 
 class DrillScreen(FretScreen):
@@ -58,7 +50,7 @@ class DrillScreen(FretScreen):
         Command("drill.play", "p", "Play", "Play both hands through again.", "play"),
         Command("drill.leave", "escape", "Leave", "End the session here.", "leave"),
     )
-    MORE_KEYS = KEYS_OF_ANSWERS
+    MORE_KEYS = asking.KEYS_OF_ANSWERS
     BINDINGS: ClassVar[list[BindingType]] = bindings(ACTIONS)
 
     def __init__(self, session: Session) -> None:
@@ -125,7 +117,7 @@ class DrillScreen(FretScreen):
         self._play.stop()
         self._verdict = None
         self._remark = ""
-        self._input = input_for(question, settings.key_rows, mirrored=settings.left_handed)
+        self._input = asking.input_for(question, settings.key_rows, mirrored=settings.left_handed)
         self._show()
 
     def _answer(self, given: Given | None) -> None:
@@ -153,7 +145,7 @@ class DrillScreen(FretScreen):
         if given is None:
             question = self._question
             key = self.fretdrill.key_of(GIVE_UP)
-            self._remark = f"{NOTHING_YET[question.form]}; {key} shows the answer."
+            self._remark = f"{asking.NOTHING_YET[question.form]}; {key} shows the answer."
             self._show_verdict()
             return
         self._answer(given)
@@ -222,21 +214,20 @@ class DrillScreen(FretScreen):
 
     def _show(self) -> None:
         question, words = self._question, self.words
-        hint = words.hint(question)
-        self.put("#task", f"{words.task(question)}{f'  ({hint})' if hint else ''}")
-        how = f"{HOW_TO[question.form]} {sheet_legend(question, words, self._sheet_rows)}".rstrip()
-        self.put("#how", in_ascii(how) if self.fretdrill.settings.ascii_only else how)
         judged = self._verdict is not None
         self.set_class(judged, "-judged")
         self.query_one("#how").set_class(judged, "-read")
         self._show_status()
         self._show_bar()
         self._show_answer()
+        legend = sheet_legend(question, words, self._sheet_rows) if self.has_class("-sheet") else ""
+        how = f"{asking.HOW_TO[question.form]} {legend}".rstrip()
+        self.put("#how", in_ascii(how) if words.ascii_only else how)
         self.show_keys()
 
     def _show_answer(self) -> None:
         question, answer = self._question, self._input
-        asking = self._verdict is None
+        hinted = self._verdict is None and self.fretdrill.settings.key_hints
         view = question_view(
             question,
             self.words,
@@ -244,7 +235,7 @@ class DrillScreen(FretScreen):
             verdict=self._verdict,
             cursor=answer.cursor,
             coming=answer.coming,
-            hints=answer.hints if asking and self.fretdrill.settings.key_hints else {},
+            hints=answer.hints if hinted else {},
         )
         self._show_sheet()
         self._show_neck(view)
@@ -257,22 +248,22 @@ class DrillScreen(FretScreen):
 
     @property
     def _sheet_rows(self) -> int:
-        return self.size.height - ROWS_BESIDE_SHEET
+        strings = len(self.session.player.neck.tuning)
+        return self.size.height - strings - ROWS_BESIDE_SHEET
 
     def _show_sheet(self) -> None:
-        rows = question_sheet(
-            self._question,
-            self.words,
-            self._sheet_rows,
-            chosen=self._input.coming,
-            verdict=self._verdict,
-        )
-        self.set_class(bool(rows), "-sheet")
-        self.put("#sheet", "\n".join(rows))
+        question, words, room = self._question, self.words, self._sheet_rows
+        chosen, verdict = self._input.coming, self._verdict
+        sheet = fitting_sheet(question, words, room, chosen=chosen, verdict=verdict)
+        self.set_class(bool(sheet.rows), "-sheet")
+        self.put("#sheet", "\n".join(sheet.rows))
+        hint = words.hint(question)
+        parts = (words.task(question), f" ({hint})" if hint else "", sheet.told)
+        self.put("#task", " ".join(filter(None, parts)))
 
     def _show_choices(self) -> None:
-        asking = self._verdict is None
-        offered = offer(self._input, self.words) if asking or not self._play.has_frames else None
+        playing = self._verdict is not None and self._play.has_frames
+        offered = None if playing else asking.offer(self._input, self.words)
         choices = self.query_one("#choices", Choices)
         choices.set_class(offered is None, "-unused")
         if offered is not None:
@@ -281,11 +272,11 @@ class DrillScreen(FretScreen):
     def _show_verdict(self) -> None:
         verdict, words = self._verdict, self.words
         if verdict is None:
-            text = Text(standing(self._question, self._input, words) + self._remark)
+            text = Text(asking.standing(self._question, self._input, words) + self._remark)
         else:
             roomy = self.has_class("-roomy") or self.has_class("-sheet")
             most = REASONS_IF_ROOMY if roomy else REASONS
-            text = verdict_text(verdict, words, words.remarks(self.session), most)
+            text = asking.verdict_text(verdict, words, words.remarks(self.session), most)
         if text != self._said:  # a repaint of the neck alone needs no new layout
             self._said = text
             for place in ("#beside", "#verdict"):  # one of them is seen
