@@ -5,6 +5,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from fretdrill.engine.kinds.chord import TONES
+from fretdrill.engine.packs import read_drill
 from fretdrill.engine.question import AnswerForm, FindTones, Question
 from fretdrill.engine.registry import KINDS
 from fretdrill.engine.tone_reasons import BeyondHand, OtherTone, ToneMissed
@@ -249,3 +250,15 @@ def test_an_answer_of_another_form_is_a_programming_error():
     question = tones.one("chord", BASS, "3/3 C7 b7", scope="frets 1-5", chord="7", tones="one")
     with pytest.raises(TypeError):
         KINDS["chord"].judge(question, 3)
+
+
+def test_chords_that_nobody_would_write_are_left_out_or_refused():
+    """The seventh of C double flat would be a B with four flats (by letter steps)."""
+    player = instrument().player
+    (stage,) = tones.stages("chord", scope="frets 1-12", notes="Cbb C", chord="7 dim7", tones="all")
+    roots = {focus.split(" ")[1] for focus in KINDS["chord"].foci(player, stage)}
+    assert roots == {"C7", "Cdim7"}
+    for word in ("Fbbdim7", "Fbdim7"):
+        drill, (fault,) = read_drill({"kind": "chord", "chord": word}, "test")
+        assert drill is None
+        assert "more than two accidentals" in str(fault)

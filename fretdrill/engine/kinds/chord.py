@@ -184,11 +184,14 @@ def _chord(word: str) -> Chord | str:
     except InputError as no_quality:
         meant = word.casefold() in QUALITIES or word[:1] not in LETTERS
         try:
-            return Chord.parse(word)
+            chord = Chord.parse(word)
         except InputError:
             if meant:  # "dim77" is no chord on D
                 raise no_quality from None
             raise
+    if not _is_written(chord):
+        raise InputError(f"{chord} would need more than two accidentals on a note")
+    return chord
 
 
 def _chords_on(player: Player, stage: ChordStage, place: Place) -> Iterator[Chord]:
@@ -209,7 +212,10 @@ def _written(chords: tuple[Chord | str, ...]) -> str:
 
 def _is_written(chord: Chord) -> bool:
     """Whether nobody would have to read more accidentals than two."""
-    return all(abs(tone.alter) < MAX_ALTER for tone in chord.tones)
+    try:
+        return all(abs(tone.alter) < MAX_ALTER for tone in chord.tones)
+    except InputError:  # more accidentals than a note can carry
+        return False
 
 
 def _reach(player: Player, scope: Scope, chord: Chord, root: Place) -> Scope:
