@@ -24,6 +24,7 @@ from fretdrill.errors import (
 )
 
 if TYPE_CHECKING:
+    from fretdrill.neck.neck import Neck
     from fretdrill.practice.home import Home
     from fretdrill.practice.program import Program
     from fretdrill.practice.settings import Settings
@@ -116,6 +117,16 @@ def _plan(options: argparse.Namespace) -> int:
     return OK
 
 
+def _scale_mm(neck: "Neck", options: argparse.Namespace) -> float:
+    """Return the scale length: of a guitar where its tuning alone is asked for."""
+    from fretdrill.neck.geometry import SCALES_MM
+
+    if options.scale_length is not None:
+        return float(options.scale_length)
+    turned = options.tuning == "guitar" and neck.tuning.preset != "guitar"
+    return SCALES_MM["guitar"] if turned else neck.scale_mm
+
+
 def _practise(options: argparse.Namespace) -> int:
     from fretdrill.practice.home import Home
     from fretdrill.practice.settings import load_settings
@@ -164,7 +175,7 @@ def _adapted(options: argparse.Namespace, ascii_only: bool, settings: "Settings"
         neck = Neck(
             neck.tuning if options.tuning is None else Tuning.parse(options.tuning),
             neck.frets if options.fret_count is None else options.fret_count,
-            neck.scale_mm if options.scale_length is None else options.scale_length,
+            _scale_mm(neck, options),
         )
     with blaming(options, "hand", "system", "pace"):
         hand = Hand.parse(

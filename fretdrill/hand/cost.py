@@ -292,5 +292,6 @@ def _parts(cost: float) -> int:
 
 
 def _guided(one: State, two: State) -> bool:
-    """Whether the same finger stays on its string."""
-    return 0 != one.finger == two.finger and one.string == two.string
+    """Whether the same finger stays on its string and goes as far as the hand does."""
+    along = two.fret - one.fret == two.anchor - one.anchor
+    return 0 != one.finger == two.finger and one.string == two.string and along

@@ -16,6 +16,7 @@ from fretdrill.hand.shifts import shift_s
 from fretdrill.hand.states import Choice, State
 from fretdrill.hand.terms import OPEN_POSITIONS
 
+NOTED_MM = 4.0  # past comfortable: less of a stretch is not worth a word [assumption]
 MATTERS = 0.5  # regret from which a choice is worth a word [assumption]
 
 
@@ -292,7 +293,7 @@ def _payment(
             span = model.neck.span_mm(after.anchor, after.fret)
             comfortable = model.hand.span(1, after.finger).comfortable
             ours = model.neck.span_mm(plan.states[at].anchor, plan.states[at].fret)
-            if span <= comfortable or ours > comfortable:
+            if span < comfortable + NOTED_MM or ours > comfortable:
                 return None
             return WithinReach(index, chosen, instead, regret, at, span, comfortable)
         case "slur" if plan.technique(at - 1) is not None:

@@ -49,7 +49,8 @@ def task_text(names: Names, question: Question, task: LineTask) -> str:
 def _ahead_text(names: Names, question: Question, task: FingerAhead) -> str:
     plan = plan_of(task.piece, question.player)
     words, state = PlanWords(plan, names), plan.states[task.index]
-    finger = f"finger {state.finger}" if state.finger else "the open string"
+    reaching = "" if not state.finger or plan.at_rest(task.index) else ", reaching"
+    finger = f"finger {state.finger}{reaching}" if state.finger else "the open string"
     start = (
         f"{plan.line.title}, {words.moment(task.index)}: you stand on {words.note(task.index)} "
         f"with {finger}, in {roman(state.anchor)}."
@@ -181,10 +182,10 @@ def _played_on(names: Names, reason: PlayedOn) -> str:
     words, last = PlanWords(reason.best, names), reason.last
     until = f"{words.note(last)} ({words.moment(last)})"
     if reason.best.states[: last + 1] == reason.yours.states[: last + 1]:
-        return f"On to {until} the hand {_moves(best)}."
+        return f"Until {until} the hand {_moves(best)}."
     if not best and not yours:
-        return f"On to {until} the hand stays both ways."
-    return f"On to {until}: yours {_moves(yours)}; the easiest {_moves(best)}."
+        return f"Until {until} the hand stays both ways."
+    return f"Until {until} yours {_moves(yours)}; the easiest {_moves(best)}."
 
 
 def moves_between(plan: Plan, reason: PlayedOn) -> list[Shift]:

@@ -52,7 +52,10 @@ def ahead_view(question: Question, task: FingerAhead, chosen: Sequence[Choice]) 
         if place != here.place:
             labels[place] = ",".join(filter(None, (labels.get(place), label)))
             marks.setdefault(place, role)
-    return _with_hand(question, marks, labels, here, f"{roman(here.anchor)}: the hand as it is")
+    text = f"{roman(here.anchor)}: the hand as it is"
+    if here.finger and not plan.at_rest(task.index):
+        text += f", {here.finger} reaching to fret {here.fret}"
+    return _with_hand(question, marks, labels, here, text)
 
 
 def shift_view(question: Question, task: ChooseShift, names: Names) -> NeckView:
@@ -64,7 +67,7 @@ def shift_view(question: Question, task: ChooseShift, names: Names) -> NeckView:
         for state in states_of(neck, hand, note.pitch.midi):
             if state.anchor in (task.from_position, task.to_position):
                 marks[state.place] = Role.CHOSEN
-                labels[state.place] = names.note(note.pitch.name)
+                labels[state.place] = names.pitch(note.pitch)
     fingers = resting_frets(neck, hand, task.from_position)
     later = resting_frets(neck, hand, task.to_position)
     return NeckView(

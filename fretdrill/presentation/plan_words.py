@@ -93,7 +93,8 @@ class PlanWords:
         if shift.taken_from is TakenFrom.NONE or shift.index + 1 >= len(self._plan.states):
             return ""
         one, two = self._plan.states[shift.index : shift.index + 2]
-        if not 0 != one.finger == two.finger or one.string != two.string:
+        along = two.fret - one.fret == shift.frets  # it goes as far as the hand does
+        if not 0 != one.finger == two.finger or one.string != two.string or not along:
             return ""
         string = self._names.string(self._neck, one.string)
         return f" Finger {one.finger} stays on the {string} and leads."

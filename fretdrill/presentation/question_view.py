@@ -65,7 +65,7 @@ def question_view(
         marks[asked] = shown
     if isinstance(question.task, JoinNotes):
         marks[question.task.place] = marks[question.task.after] = Role.CHOSEN
-        labels = {question.task.place: "1", question.task.after: "2"}
+        labels = {place: words.label(question, place) for place in marks}
     elif verdict is not None:
         labels = {place: words.label(question, place) for place in marks}
     elif isinstance(question.task, FindTones):

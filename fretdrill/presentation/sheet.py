@@ -21,6 +21,7 @@ from fretdrill.presentation.excerpt import Cell, draw_excerpt
 from fretdrill.presentation.line_task_words import phrase_lengths
 from fretdrill.presentation.names import Names
 from fretdrill.presentation.staff import StaffNote, draw_staff, staff_legend
+from fretdrill.presentation.tab_columns import reach_sign
 from fretdrill.presentation.told import told
 from fretdrill.theory.key import Key
 from fretdrill.theory.line import Line
@@ -132,7 +133,8 @@ def _excerpt_ahead(
     cells = []
     for index in range(max(0, task.index - NOTES_BEFORE), task.index + 1):
         state = plan.states[index]
-        finger = f"[{state.finger}]" if index == task.index else str(state.finger)
+        finger = f"{state.finger}{reach_sign(state)}"
+        finger = f"[{finger}]" if index == task.index else finger
         cells.append(Cell(index, state.place, finger))
     if verdict is not None and isinstance(verdict.answer.given, Fingering):
         return _both(plan, task, verdict, names, cells)
@@ -163,7 +165,7 @@ def _both(
     for index in range(task.index + 1, min(last, task.index + MOST_AFTER) + 1):
         state, at = best.states[index], index - task.index - 1
         other = fingers[at] if at < len(fingers) else ""
-        shown.append(Cell(index, state.place, str(state.finger), other))
+        shown.append(Cell(index, state.place, f"{state.finger}{reach_sign(state)}", other))
     return draw_excerpt(plan.line, verdict.question.player.neck, shown, names, ("best", "yours"))
 
 
@@ -192,4 +194,4 @@ def _phrase_notes(line: Line, names: Names) -> Iterator[tuple[str, str, str]]:
     for note in line.notes:
         bar = line.bar_at(note.onset)
         count = bar.metre.count(note.onset - bar.onset + bar.start)
-        yield count, names.note(note.pitch.name), str(note.duration)
+        yield count, names.pitch(note.pitch), str(note.duration)

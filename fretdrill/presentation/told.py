@@ -23,8 +23,9 @@ def told(question: Question, names: Names) -> str:
         case ChooseShift(piece):
             words = PlanWords(plan_of(piece, question.player), names)
             notes = (
-                f"{number} {words.note(index)}, {words.length(index)}, {words.moment(index)}"
-                for number, index in enumerate(range(len(piece.line.notes)), start=1)
+                f"{index + 1} {names.pitch(note.pitch)}, {words.length(index)}, "
+                f"{words.moment(index)}"
+                for index, note in enumerate(piece.line.notes)
             )
             return f"At {piece.line.tempos[0].bpm:g} bpm: {'; '.join(notes)}."
         case ReadNotes(pitches, key):
