@@ -8,6 +8,7 @@ from fractions import Fraction
 
 from hypothesis import strategies as st
 
+from fretdrill.engine.piece import Piece
 from fretdrill.hand.hand import SIZES, SYSTEMS, Hand
 from fretdrill.neck.neck import MAX_FRETS, MIN_FRETS, Neck, Place
 from fretdrill.neck.scope import Scope
@@ -169,3 +170,9 @@ def lines(
         later = notes[-1].onset / 2 + Fraction(1, 96)
         tempos.append(Tempo(later, draw(st.floats(40.0, 240.0)), Fraction(3, 8)))
     return Line("test", tuple(notes), bars, tuple(tempos))
+
+
+@st.composite
+def pieces(draw: st.DrawFn, neck: Neck, min_notes: int = 2, max_notes: int = 8) -> Piece:
+    """Lines as they are asked about, all on a neck."""
+    return Piece("test", draw(lines(neck, min_notes, max_notes)))

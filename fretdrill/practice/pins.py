@@ -30,6 +30,7 @@ from fretdrill.hand.states import Pin
 from fretdrill.neck.neck import MAX_FRETS
 from fretdrill.neck.tuning import MAX_STRINGS
 from fretdrill.practice.files import read_text, set_aside, write_whole
+from fretdrill.practice.library import LINE_ENDINGS
 from fretdrill.practice.log import log_unexpected
 from fretdrill.theory.line import Line
 
@@ -80,8 +81,12 @@ def fingerprint(line: Line) -> str:
 
 
 def pins_file(folder: Path, name: str) -> Path:
-    """Return the file of a line's pins; names that differ have files that differ."""
-    digest = sha256(name.encode("utf-8", "surrogatepass")).hexdigest()[:NAME_DIGITS]
+    """Return the file of a line's pins; names that differ have files that differ.
+
+    A path is one name however it is written.
+    """
+    whole = os.path.abspath(name) if name.lower().endswith(LINE_ENDINGS) else name
+    digest = sha256(whole.encode("utf-8", "surrogatepass")).hexdigest()[:NAME_DIGITS]
     readable = re.sub(r"[^a-z0-9]+", "-", Path(name).stem.casefold()).strip("-")[:MOST_NAME]
     return folder / f"{readable or 'line'}-{digest}.toml"
 
@@ -165,7 +170,7 @@ def _notes_of(path: Path) -> str:
 
 
 def _text(name: str, notes: str, pins: Pins) -> str:
-    quoted = printable(name).replace("\\", "\\\\").replace('"', '\\"')
+    quoted = printable(name).replace("\n", "?").replace("\\", "\\\\").replace('"', '\\"')
     parts = [f'line = "{quoted}"\nnotes = "{notes}"\n']
     for note, pin in sorted(pins.items()):
         settled = {

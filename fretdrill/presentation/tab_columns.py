@@ -39,6 +39,7 @@ class Column:
         mark: signs under the note.
         ahead: what players do who see only so far.
         note: which note of the line begins here, from 0.
+        onset: when, in whole notes from the beginning of the line.
         padding: columns more than the text needs.
         least: columns that the text has at least.
     """
@@ -51,6 +52,7 @@ class Column:
     mark: str = ""
     ahead: tuple[str, ...] = ()
     note: int | None = None
+    onset: Fraction = Fraction(0)
     padding: int = 0
     least: int = 0
 
@@ -119,6 +121,7 @@ class Columns:
         moments |= {self.moments.onset(note): self._of_note(note, bar) for note in notes}
         ordered = sorted(moments)
         for moment, after in zip(ordered, [*ordered[1:], bar.end], strict=True):
+            moments[moment].onset = moment
             moments[moment].padding = max(0, min(MOST_PADDING, int((after - moment) / EIGHTH)))
         return [moments[moment] for moment in ordered]
 

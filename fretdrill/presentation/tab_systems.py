@@ -107,9 +107,8 @@ def blocks_of(columns: Columns, bars: Iterable[int], room: int) -> Iterator[Bloc
         number, part, used, onset = str(bar.number), list[Column](), 0, bar.onset
         for column in columns.of_bar(index):
             if part and used + column.width + BAR_LINE > room:
-                reached = onset if column.note is None else columns.line.notes[column.note].onset
-                yield Block(number, part, onset, reached)
-                number, part, used, onset = "", [], 0, reached
+                yield Block(number, part, onset, column.onset)
+                number, part, used, onset = "", [], 0, column.onset
             part.append(column)
             used += column.width
         yield Block(number, part, onset, bar.end)

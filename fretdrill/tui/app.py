@@ -5,7 +5,7 @@ first is painted sooner.
 """
 
 import os
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from contextlib import suppress
 from functools import partial
 from typing import TYPE_CHECKING, ClassVar
@@ -172,12 +172,20 @@ class FretdrillApp(App[FretdrillError]):
             return
         self.push_screen(DrillScreen(session))
 
-    def open_line(self, name: str) -> None:
-        """Open a line by its name or path; say so if it cannot be read."""
-        work = partial(self._read_line, name)
+    def open_line(self, name: str, tell: Callable[[str], None] | None = None) -> None:
+        """Open a line by its name or path.
+
+        Args:
+            name: name or path.
+            tell: called with why it cannot be read; None for a notice.
+        """
+        work = partial(self._read_line, name, tell or self._tell_fault)
         self.run_worker(work, name="read line", group="begin", exclusive=True, thread=True)
 
-    def _read_line(self, name: str) -> None:
+    def _tell_fault(self, fault: str) -> None:
+        self.notify(fault, timeout=NOTICE_S, severity="error", markup=False)
+
+    def _read_line(self, name: str, tell: Callable[[str], None]) -> None:
         """Read a line and its pins off the screen's thread."""
         from fretdrill.practice.library import find_line
         from fretdrill.tui.line_work import OpenLine
@@ -185,9 +193,7 @@ class FretdrillApp(App[FretdrillError]):
         try:
             reading = find_line(name, self.practice.home.lines)
         except FretdrillError as fault:
-            self.call_from_thread(
-                self.notify, str(fault), timeout=NOTICE_S, severity="error", markup=False
-            )
+            self.call_from_thread(tell, str(fault))
             return
         found = self.practice.pins.load(name, reading.line)
         opened = OpenLine(name, reading.line, self.settings, found.pins)

@@ -1,7 +1,14 @@
-"""Where a key takes the cursor in a line."""
+"""Where a key takes the cursor in a line, and which keys are worth telling."""
+
+from collections.abc import Collection, Sequence
 
 from fretdrill.presentation.line_moments import Moments
+from fretdrill.tui.commands import Command
+from fretdrill.tui.widgets.key_line import GAP
 from fretdrill.tui.widgets.tab import TabWidget
+
+Keys = Sequence[tuple[str, Command]]
+"""What is printed on a key, and what it does."""
 
 
 def note_by_key(key: str, note: int, moments: Moments, tab: TabWidget) -> int | None:
@@ -27,3 +34,24 @@ def note_by_key(key: str, note: int, moments: Moments, tab: TabWidget) -> int | 
         case "pageup" | "pagedown":
             return tab.next_system(1 if key == "pagedown" else -1)
     return None
+
+
+def keys_that_fit(keys: Keys, columns: int, spare: Collection[str]) -> Keys:
+    """Return the keys that fit a line, in their order.
+
+    Args:
+        keys: all of them.
+        columns: the width.
+        spare: ids of commands that are left out where there is no room, the first one first.
+    """
+    left = list(keys)
+    for name in spare:
+        if _width(left) <= columns:
+            break
+        left = [(key, command) for key, command in left if command.id != name]
+    return left
+
+
+def _width(keys: Keys) -> int:
+    texts = [f"{key} {command.label}" for key, command in keys]
+    return len(GAP.join(texts))

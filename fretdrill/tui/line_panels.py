@@ -31,6 +31,11 @@ class Panel:
         self.names = names
         self.cursor = 0
 
+    @property
+    def _none_yet(self) -> str:
+        """What is said while there is nothing to show."""
+        return WORKING if self.opened.part.line.notes else NOTHING
+
     def rows(self, note: int, bar: range) -> list[str]:
         """Return its rows for a note of the line, and the notes of its bar."""
         raise NotImplementedError
@@ -60,16 +65,25 @@ class ChoicesPanel(Panel):
             for rated in self.opened.choices(note)
         ]
 
+    def choose_finger(self, note: int, finger: int) -> bool:
+        """Go to the next choice with a finger, round and round; False if there is none."""
+        choices = self.opened.choices(note)
+        rows = [row for row, rated in enumerate(choices) if rated.choice.finger == finger]
+        if rows:
+            self.cursor = next((row for row in rows if row > self.cursor), rows[0])
+        return bool(rows)
+
     def _sign(self, note: int, rated: RatedChoice) -> str:
         return PINNED_SIGN if self.opened.is_pinned(note, rated) else " "
 
     def text(self, note: int) -> str:
         """Return why the plan takes another choice than the one under the cursor."""
         index, plan, rated = self.opened.planned(note), self.opened.compared(note), self.rated(note)
-        if self.opened.fault:
-            return f"That cannot be: {self.opened.fault}."
+        off = self.opened.off(note)
+        if off is not None:
+            return line_words.off_note_text(self.opened.line, off, self.opened.ways, self.names)
         if plan is None or index is None or rated is None:
-            return "" if index is not None else "It lies off the neck."
+            return ""
         return line_words.why_not(plan, index, rated, self.names)
 
 
@@ -90,12 +104,13 @@ class PositionsPanel(Panel):
     def rows(self, note: int, bar: range) -> list[str]:
         """Return cost, shifts, open strings and this bar's fingers for each."""
         if self.opened.beside is None:
-            return [WORKING]
+            return [self._none_yet]
         planned = [index for at in bar if (index := self.opened.planned(at)) is not None]
         notes = range(planned[0], planned[-1] + 1) if planned else range(0)
+        beside = self.opened.beside
         return [
-            line_words.position_text(self.opened.beside.plan, position, path, notes)
-            for position, path in self.opened.beside.positions
+            f"{summary}   this bar: {line_words.fingers_text(path, notes)}"
+            for summary, (_, path) in zip(beside.position_rows, beside.positions, strict=True)
         ]
 
 
@@ -128,5 +143,5 @@ class AheadPanel(Panel):
     def rows(self, note: int, bar: range) -> list[str]:
         """Return what each of them pays."""
         if self.opened.beside is None:
-            return [WORKING]
-        return line_words.ahead_text(self.opened.beside.plan, self.opened.beside.ahead)
+            return [self._none_yet]
+        return list(self.opened.beside.ahead_rows)

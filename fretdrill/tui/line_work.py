@@ -1,20 +1,17 @@
 """An opened line: its plan, the player's pins, and what is worked out beside the screen.
 
-It knows no screen. Planning is asked for as a :class:`Job`, which may run on any thread and
-touches nothing that changes; :meth:`OpenLine.take` puts its result in place, unless a later
-job was asked for meanwhile. Notes are counted from 0, in the whole line.
+It knows no screen. Planning is asked for as a job (:mod:`fretdrill.tui.line_jobs`), which may run
+on any thread; :meth:`OpenLine.take` puts its result in place, unless a later one was asked for
+meanwhile. Notes are counted from 0, in the whole line.
 """
 
+from bisect import bisect_right
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import cached_property
 
-from fretdrill.engine.piece import model_of
-from fretdrill.hand.advice import Playable, playable
-from fretdrill.hand.failure import NoFingering
-from fretdrill.hand.lookahead import look_ahead
+from fretdrill.hand.advice import OffNote, Way, playable, ways_in
 from fretdrill.hand.plan import Plan
-from fretdrill.hand.planner import Planner
 from fretdrill.hand.problem import Path
 from fretdrill.hand.solution import RatedChoice
 from fretdrill.hand.states import Pin
@@ -23,123 +20,13 @@ from fretdrill.presentation.line_moments import Moments
 from fretdrill.presentation.names import Names
 from fretdrill.presentation.tab_columns import Added, Columns
 from fretdrill.theory.line import Line
+from fretdrill.tui.line_jobs import Beside, Compared, Done, Job, Pins
 
-SEEN_AHEAD = (0, 1, 2, 3)
-MOST_POSITIONS = 8
 MOST_UNDONE = 100
 PINNED_SIGN = "*"
 LEAST_COLUMNS = 2  # of a note's texts: a change of finger then moves little
-MOST_FREED = 5_000  # notes to be planned again, to show what a pin costs beside other choices
 
-Pins = Mapping[int, Pin]
-
-
-@dataclass(frozen=True)
-class Job:
-    """A plan that is asked for.
-
-    Attributes:
-        number: which request it is.
-        part: the notes that lie on the neck.
-        settings: neck and hand.
-        pins: note of the whole line → what is settled about it.
-        undoing: whether it takes the last change of the pins back.
-        wants_free: whether the cost without pins is to be worked out too.
-    """
-
-    number: int
-    part: Playable
-    settings: Settings
-    pins: Pins
-    undoing: bool = False
-    wants_free: bool = False
-
-    def work(self) -> "Done":
-        """Plan; on whatever thread it is called."""
-        try:
-            plan = self._plan(self._pins)
-        except NoFingering as fault:
-            return Done(self, None, fault)
-        _ = plan.shifts, plan.hard_spots  # worked out here, not when they are first looked at
-        return Done(self, plan, None)
-
-    def compare(self, done: "Done") -> "Compared":
-        """Plan without pins, to show what they cost; after :meth:`work`, it can wait."""
-        pins = self._pins
-        if done.plan is None or not pins:
-            return Compared(self, {}, None if done.plan is None else done.plan.cost)
-        free_cost = self._plan({}).cost if self.wants_free else None
-        if len(pins) * len(self.part.kept) > MOST_FREED:
-            return Compared(self, {}, free_cost)
-        freed = {}
-        for index in pins:
-            others = {at: pin for at, pin in pins.items() if at != index}
-            freed[self.part.kept[index]] = self._plan(others)
-        return Compared(self, freed, free_cost)
-
-    @property
-    def _pins(self) -> dict[int, Pin]:
-        """Note of the plan → what is settled about it."""
-        planned = {note: index for index, note in enumerate(self.part.kept)}
-        return {planned[note]: pin for note, pin in self.pins.items() if note in planned}
-
-    def _plan(self, pins: Mapping[int, Pin]) -> Plan:
-        model = model_of(self.settings.neck, self.settings.hand)
-        solution = Planner(model).solve(self.part.line, pins)
-        return Plan(self.part.line, solution, solution.best())
-
-
-@dataclass(frozen=True)
-class Done:
-    """What came of a job: a plan, or why there is none."""
-
-    job: Job
-    plan: Plan | None
-    fault: NoFingering | None
-
-
-@dataclass(frozen=True)
-class Compared:
-    """What pins cost.
-
-    Attributes:
-        job: the job that they were planned in.
-        freed: pinned note → the plan without that pin; none for long lines.
-        free_cost: what the line costs without pins, if that was to be worked out.
-    """
-
-    job: Job
-    freed: Mapping[int, Plan]
-    free_cost: float | None
-
-
-@dataclass(frozen=True)
-class Beside:
-    """What is worked out beside a plan, when it is first looked at.
-
-    Attributes:
-        plan: the plan.
-        positions: position at the first note → the best line from there, cheapest first.
-        ahead: the line as played by who sees 0, 1, 2 and 3 notes ahead.
-    """
-
-    plan: Plan
-    positions: Sequence[tuple[int, Path]]
-    ahead: Sequence[Path]
-
-    @classmethod
-    def of(cls, plan: Plan) -> "Beside":
-        """Work it out; for long lines this takes seconds."""
-        costs = plan.solution.by_position()
-        ranked = sorted(costs, key=lambda position: (costs[position], position))
-        return cls(
-            plan,
-            [
-                (position, plan.solution.from_position(position))
-                for position in ranked[:MOST_POSITIONS]
-            ],
-            [look_ahead(plan.solution.problem, depth) for depth in SEEN_AHEAD],
-        )
+__all__ = ["PINNED_SIGN", "Beside", "Compared", "Done", "Job", "OpenLine", "Pins"]
 
 
 class OpenLine:
@@ -156,6 +43,7 @@ class OpenLine:
         beside: what was worked out beside that plan, None until it has been.
         free_cost: what it costs without pins; None until that is known.
         fault: why the pins last asked for cannot be; empty if they can.
+        unusable: pins from the disk that this neck does not allow; they are kept there.
         waiting: whether a plan was asked for that has not come.
     """
 
@@ -165,13 +53,17 @@ class OpenLine:
         self.settings = settings
         self.part = playable(line, settings.neck)
         self.moments = Moments(line)
-        self.pins: dict[int, Pin] = dict(pins)
+        on_neck = set(self.part.kept)
+        self.pins = {note: pin for note, pin in pins.items() if note in on_neck}
         self.plan: Plan | None = None
         self.beside: Beside | None = None
         self.free_cost: float | None = None
         self.fault = ""
+        self.unusable = {note: pin for note, pin in pins.items() if note not in on_neck}
         self.waiting = False
-        self._asked = 0
+        self._wanted = dict(self.pins)  # of the last job asked for
+        self._asked = self._compared = 0
+        self._job: Job | None = None
         self._freed: Mapping[int, Plan] = {}
         self._undone: list[dict[int, Pin]] = []
 
@@ -183,15 +75,44 @@ class OpenLine:
         """Return which note of the plan a note is, None if it lies off the neck."""
         return self._planned.get(note)
 
+    def planned_before(self, note: int) -> int:
+        """Return the last note of the plan up to a note; its first one if there is none."""
+        return max(0, bisect_right(self.part.kept, note) - 1)
+
+    @cached_property
+    def _off(self) -> dict[int, OffNote]:
+        return {note.index: note for note in self.part.off}
+
+    def off(self, note: int) -> OffNote | None:
+        """Return how far a note lies off the neck, None if it does not."""
+        return self._off.get(note)
+
+    @cached_property
+    def ways(self) -> Sequence[Way]:
+        """What would bring every note onto the neck."""
+        return ways_in(self.line, self.settings.neck) if self.part.off else ()
+
     # Planning
 
     def ask(self, pins: Pins | None = None) -> Job:
         """Ask for a plan with some pins, or with those there are."""
         self._asked += 1
         self.waiting = True
-        wanted = self.pins if pins is None else pins
-        wants_free = self.free_cost is None
-        return Job(self._asked, self.part, self.settings, dict(wanted), wants_free=wants_free)
+        if pins is not None:
+            self._wanted = dict(pins)
+        return Job(
+            self._asked,
+            self.part,
+            self.settings,
+            dict(self._wanted),
+            wants_free=self.free_cost is None,
+            opening=self.plan is None,
+        )
+
+    @property
+    def can_go_back(self) -> bool:
+        """Whether there is a change of the pins to take back."""
+        return bool(self._undone)
 
     def ask_back(self) -> Job | None:
         """Ask for the plan before the last change of the pins, None if there was none."""
@@ -204,13 +125,17 @@ class OpenLine:
         self.waiting = False
         if done.plan is None:
             self.fault = str(done.fault)
+            self._wanted = dict(self.pins)
             return True
         self.fault = ""
+        self.unusable |= {note: done.job.pins[note] for note in done.left_out}
         if done.job.undoing:
             self._undone.pop()
-        elif done.job.pins != self.pins:
+        elif not done.job.opening and done.job.pins != self.pins:
             self._undone = [*self._undone[-MOST_UNDONE:], self.pins]
-        self.pins = dict(done.job.pins)
+        self.pins = done.pins
+        self._wanted = dict(self.pins)
+        self._job = done.job
         self.plan = done.plan
         self._freed = {}
         self.beside = None
@@ -229,20 +154,35 @@ class OpenLine:
             self.free_cost = compared.free_cost
         if compared.job.number != self._asked or self.fault:
             return False
-        self._freed = compared.freed
+        self._freed = {**self._freed, **compared.freed}
+        self._compared = compared.job.number
         return True
+
+    def ask_freed(self, note: int) -> Job | None:
+        """Ask for the plan without one note's pin, None if it is there or nothing to wait for."""
+        missing = note in self.pins and note not in self._freed
+        there = self._job is not None and self._job.number == self._compared == self._asked
+        return self._job if missing and there else None
 
     # Pins
 
+    @property
+    def kept_pins(self) -> dict[int, Pin]:
+        """The pins that are to be kept on disk, those that this neck does not allow included."""
+        return {**self.unusable, **self.pins}
+
     def with_pin(self, note: int, pin: Pin) -> dict[int, Pin]:
-        """Return the pins with one more; without it, if it is there already."""
-        if self.pins.get(note) == pin:
+        """Return the pins with one more; without it, if it is there already.
+
+        Pins that were asked for and are still being worked out count.
+        """
+        if self._wanted.get(note) == pin:
             return self.without(note)
-        return {**self.pins, note: pin}
+        return {**self._wanted, note: pin}
 
     def without(self, note: int) -> dict[int, Pin]:
         """Return the pins without those of a note."""
-        return {at: pin for at, pin in self.pins.items() if at != note}
+        return {at: pin for at, pin in self._wanted.items() if at != note}
 
     # What is there to choose from
 

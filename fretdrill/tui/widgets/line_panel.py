@@ -11,6 +11,23 @@ HERE, ELSEWHERE = ">", " "
 class LinePanel(Horizontal):
     """Rows under a name, one of them under the cursor, and what is said of that one."""
 
+    def __init__(self) -> None:
+        """Begin with room for one row."""
+        super().__init__(id="panel")
+        self._list_rows = 1
+
+    def apply(self, rows: int, reason_rows: int) -> None:
+        """Take some rows.
+
+        Args:
+            rows: in all.
+            reason_rows: those under the list for what is said; 0 where that stands beside it.
+        """
+        self.styles.height = rows
+        self.set_class(reason_rows > 0, "-narrow")
+        self.query_one("#why").styles.height = reason_rows or "1fr"
+        self._list_rows = max(1, rows - reason_rows - 1)
+
     def compose(self) -> ComposeResult:
         """Compose the two parts."""
         yield Static(id="choices", markup=False)
@@ -32,7 +49,7 @@ class LinePanel(Horizontal):
         self.query_one("#why", Static).update(text, layout=False)
 
     def _list(self, name: str, rows: list[str], cursor: int) -> Text:
-        fit = max(1, self.size.height - 1)
+        fit = self._list_rows
         cursor = min(cursor, max(0, len(rows) - 1))
         start = min(max(0, cursor - fit + 1), max(0, len(rows) - fit))
         text = Text(f"{name}  ", "bold", no_wrap=True)

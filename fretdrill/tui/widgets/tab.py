@@ -11,11 +11,12 @@ from textual.strip import Strip
 from textual.widget import Widget
 
 from fretdrill.presentation.tab_columns import Columns
-from fretdrill.presentation.tab_systems import Key, Row, Spot, TabSheet
+from fretdrill.presentation.tab_systems import Key, Row, Spot, System, TabSheet
 
 CURSOR_SIGN = "^"
 UNDER_CURSOR = ("count", "finger", "hand", "length")
 QUIET = ("number", "count", "length")
+SPARE = ("length", "number", "hand")  # rows left out where there is no room, the first one first
 
 
 class _Styles(NamedTuple):
@@ -108,6 +109,15 @@ class TabWidget(Widget):
         sheet = self._sheet or TabSheet(self._columns, width)
         return len(sheet.system(sheet.key_of(self._note)).rows)
 
+    def _rows(self, system: System) -> list[Row]:
+        """Return the rows of a system that there is room for."""
+        rows = list(system.rows)
+        for kind in SPARE:
+            if len(rows) <= self.size.height:
+                break
+            rows = [row for row in rows if row.kind != kind]
+        return rows
+
     def _page(self, sheet: TabSheet) -> list[Key]:
         """Return the systems to be seen: those from the top one on, with the cursor's in sight."""
         here = sheet.key_of(self._note)
@@ -138,7 +148,7 @@ class TabWidget(Widget):
             for key in self._page(sheet):
                 system = sheet.system(key)
                 spot = system.spots.get(self._note)
-                strips += [_strip(row, spot, styles) for row in system.rows]
+                strips += [_strip(row, spot, styles) for row in self._rows(system)]
                 strips.append(Strip([]))
         strips = [strip.adjust_cell_length(width, plain) for strip in strips[: self.size.height]]
         return strips + [Strip.blank(width, plain)] * (self.size.height - len(strips))
@@ -156,9 +166,10 @@ class TabWidget(Widget):
         y = offset.y
         for key in self._page(self.sheet):
             system = self.sheet.system(key)
-            if y < len(system.rows):
+            rows = len(self._rows(system))
+            if y < rows:
                 note = system.note_at(offset.x)
                 if note is not None:
                     self.post_message(self.Clicked(note))
                 return
-            y -= len(system.rows) + 1
+            y -= rows + 1
