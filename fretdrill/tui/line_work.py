@@ -53,13 +53,12 @@ class OpenLine:
         self.settings = settings
         self.part = playable(line, settings.neck)
         self.moments = Moments(line)
-        on_neck = set(self.part.kept)
-        self.pins = {note: pin for note, pin in pins.items() if note in on_neck}
+        self.pins: dict[int, Pin] = dict(pins)
         self.plan: Plan | None = None
         self.beside: Beside | None = None
         self.free_cost: float | None = None
         self.fault = ""
-        self.unusable = {note: pin for note, pin in pins.items() if note not in on_neck}
+        self.unusable: dict[int, Pin] = {}
         self.waiting = False
         self._wanted = dict(self.pins)  # of the last job asked for
         self._asked = self._compared = 0
@@ -98,8 +97,7 @@ class OpenLine:
         """Ask for a plan with some pins, or with those there are."""
         self._asked += 1
         self.waiting = True
-        if pins is not None:
-            self._wanted = dict(pins)
+        self._wanted = dict(self.pins if pins is None else pins)
         return Job(
             self._asked,
             self.part,
@@ -131,7 +129,7 @@ class OpenLine:
         self.unusable |= {note: done.job.pins[note] for note in done.left_out}
         if done.job.undoing:
             self._undone.pop()
-        elif not done.job.opening and done.job.pins != self.pins:
+        elif done.job.pins != self.pins:
             self._undone = [*self._undone[-MOST_UNDONE:], self.pins]
         self.pins = done.pins
         self._wanted = dict(self.pins)
@@ -160,9 +158,9 @@ class OpenLine:
 
     def ask_freed(self, note: int) -> Job | None:
         """Ask for the plan without one note's pin, None if it is there or nothing to wait for."""
-        missing = note in self.pins and note not in self._freed
+        pinned = note in self.pins and self.planned(note) is not None
         there = self._job is not None and self._job.number == self._compared == self._asked
-        return self._job if missing and there else None
+        return self._job if pinned and there and note not in self._freed else None
 
     # Pins
 

@@ -58,8 +58,8 @@ from fretdrill.practice.session import judge
 from fretdrill.theory.key import Key
 from tests.hand.enumeration import Case, parts, ways
 from tests.hand.lines import abc_line
-from tests.hand.validator import fret_mm, mm_between
 from tests.hand.validator import faults as faults_of
+from tests.hand.validator import fret_mm, mm_between
 from tests.strategies import hands, lines, pieces, small_necks
 
 AHEAD = Ahead()
@@ -252,9 +252,7 @@ def test_the_grade_says_what_the_way_on_takes(drawn: tuple[Question, tuple[Choic
 
 @pytest.mark.parametrize("name", SHIPPED)
 def test_points_fall_with_the_regret(name: str) -> None:
-    asked = AHEAD.ask(
-        BASS, stage_of(shipped(name)), AHEAD.foci(BASS, stage_of(shipped(name)))[0]
-    )
+    asked = AHEAD.ask(BASS, stage_of(shipped(name)), AHEAD.foci(BASS, stage_of(shipped(name)))[0])
     task, plan = asked_of(asked)
     layer = plan.solution.problem.layers[task.index + 1]
     verdicts = [answered(asked, choice) for choice in layer.choices]

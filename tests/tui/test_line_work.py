@@ -269,7 +269,6 @@ def test_the_cost_without_pins_counts_even_if_it_comes_late():
     assert line.free_cost == 12.5
 
 
-@pytest.mark.xfail(reason="what is asked for before the first plan is no step", strict=True)
 def test_pins_cleared_before_the_first_plan_came_can_be_had_back():
     line = OpenLine("test", LINE, SETTINGS, {1: Pin(4)})
     line.ask()
@@ -278,9 +277,6 @@ def test_pins_cleared_before_the_first_plan_came_can_be_had_back():
     assert line.ask_back() is not None
 
 
-@pytest.mark.xfail(
-    reason="a job is made from the pins before the one that is waited for", strict=True
-)
 def test_a_pin_asked_for_while_another_is_worked_out_keeps_both():
     line = opened()
     one, other = pin_of(line.choices(0)[1]), pin_of(line.choices(4)[1])

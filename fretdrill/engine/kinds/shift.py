@@ -252,4 +252,15 @@ def _with_phrases(stage: ShiftStage, name: str, player: Player) -> tuple[Piece, 
         phrases = _phrases(piece, player, stage.reach)
         if phrases:
             return piece, phrases
+    return _any_with_phrases(stage, player)
+
+
+@lru_cache(maxsize=64)
+def _any_with_phrases(stage: ShiftStage, player: Player) -> tuple[Piece, tuple[Phrase, ...]]:
+    """Return the first made line that has a shift, see :func:`_with_phrases`."""
+    for name in stage.lines.made:
+        piece = stage.lines.named(name, player)
+        phrases = _phrases(piece, player, stage.reach)
+        if phrases:
+            return piece, phrases
     raise NothingToAsk(f"{stage.lines}: {NO_SHIFT}")

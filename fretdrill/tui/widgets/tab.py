@@ -142,7 +142,7 @@ class TabWidget(Widget):
         if sheet is not None:
             styles = _Styles(
                 plain,
-                plain + self.get_component_rich_style("tab--quiet", partial=True),
+                self.get_component_rich_style("tab--quiet"),
                 self.get_component_rich_style("tab--cursor"),
             )
             for key in self._page(sheet):
