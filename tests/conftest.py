@@ -4,8 +4,13 @@ from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 import pytest
+from hypothesis import HealthCheck, settings
 
 from fretdrill.practice.home import Home
+
+# Whether examples are made quickly says something of the machine and its other work alone.
+settings.register_profile("busy", deadline=None, suppress_health_check=[HealthCheck.too_slow])
+settings.load_profile("busy")
 
 
 class FakeClock:

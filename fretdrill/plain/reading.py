@@ -77,8 +77,10 @@ def _fingering(question: Question, line: str) -> Fingering:
         finger, at, place = word.partition("@")
         if not at:
             raise InputError(f"'{word}' is not a finger at a place, such as 2@3/5")
-        (where,) = _places(question.player.neck, place)
-        choices.append(Choice(*where, _finger(finger)))
+        places = _places(question.player.neck, place)
+        if len(places) != 1:
+            raise InputError(f"'{word}' names {len(places)} places for one note")
+        choices.append(Choice(*next(iter(places)), _finger(finger)))
     return Fingering(tuple(choices))
 
 

@@ -71,7 +71,7 @@ def stage_text(stage: object) -> str | None:
     match stage:
         case AheadStage(count=count, shown=shown):
             ways = {
-                Shown.PLACES: "with their places given",
+                Shown.PLACES: f"with {'its place' if count == 1 else 'their places'} given",
                 Shown.NAMES: "by name",
                 Shown.STAFF: "on the staff",
             }

@@ -38,7 +38,6 @@ def told(question: Question, names: Names) -> str:
 
 def _coming(question: Question, task: FingerAhead, names: Names) -> str:
     plan = plan_of(task.piece, question.player)
-    words = PlanWords(plan, names)
     if task.shown is Shown.STAFF:
         notes = [plan.line.notes[index] for index in task.asked]
         bars = [plan.line.bar_at(note.onset).number for note in notes]
@@ -48,5 +47,6 @@ def _coming(question: Question, task: FingerAhead, names: Names) -> str:
     coming = []
     for index in task.asked:
         where = f" ({names.place(question.player.neck, plan.states[index].place)})"
-        coming.append(f"{words.note(index)}{where if task.shown is Shown.PLACES else ''}")
+        pitch = names.pitch(plan.line.notes[index].pitch)
+        coming.append(f"{pitch}{where if task.shown is Shown.PLACES else ''}")
     return f"Coming: {', '.join(coming)}."

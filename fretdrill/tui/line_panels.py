@@ -50,6 +50,11 @@ class ChoicesPanel(Panel):
 
     name = "Choices"
 
+    def begin(self, note: int) -> None:
+        """Go to the choice that is pinned, or else to the easiest."""
+        pinned = (self.opened.is_pinned(note, rated) for rated in self.opened.choices(note))
+        self.cursor = next((row for row, is_it in enumerate(pinned) if is_it), 0)
+
     def rated(self, note: int) -> RatedChoice | None:
         """Return the choice under the cursor."""
         choices = self.opened.choices(note)

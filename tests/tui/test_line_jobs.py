@@ -12,7 +12,9 @@ from fretdrill.hand.planner import Planner
 from fretdrill.hand.states import Pin
 from fretdrill.practice.settings import Settings
 from fretdrill.presentation import line_words
+from fretdrill.presentation.names import Names
 from fretdrill.tui.line_jobs import Beside, Job, Outdated
+from fretdrill.tui.line_panels import ChoicesPanel
 from fretdrill.tui.line_work import OpenLine
 from tests.bench.planning import random_line
 from tests.hand.lines import abc_line
@@ -102,3 +104,18 @@ def test_what_is_said_beside_a_plan_is_said_of_that_plan():
     for row, (position, path) in zip(beside.position_rows, beside.positions, strict=True):
         assert line_words.position_text(plan, position, path, whole).startswith(row)
     assert list(beside.ahead_rows) == line_words.ahead_text(plan, beside.ahead)
+
+
+def test_a_pinned_note_is_come_to_at_its_pin():
+    opened = OpenLine("line", LINE, SETTINGS, {})
+    panel = ChoicesPanel(opened, Names())
+    opened.take(opened.ask().work())
+    third = opened.choices(1)[2].choice
+    done = opened.ask({1: Pin(third.finger, third.string, third.fret), 4: Pin(position=5)}).work()
+    opened.take(done)
+    opened.take_compared(done.job.compare(done))
+    panel.begin(1)
+    assert panel.rated(1).choice == third
+    for note in (0, 4):  # none, and one that is no choice of the list
+        panel.begin(note)
+        assert panel.cursor == 0

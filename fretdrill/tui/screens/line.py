@@ -39,6 +39,7 @@ class LineScreen(LineDisplay):
     )
     ACTIONS = (
         Command("line.pin", "enter,p", "Pin", "Pin the choice under the cursor, or unpin.", "pick"),
+        Command("line.unpin", "u", "Unpin", "Take the note's pin away.", "unpin", in_line=False),
         Command("line.undo", "z", "Undo", "Take back the last change of the pins.", "undo"),
         Command("line.clear", "c", "Clear", "Take all pins away.", "clear"),
         Command("line.view", "v", "View", "Choices, positions, hardest, look-ahead.", "view"),
@@ -145,7 +146,7 @@ class LineScreen(LineDisplay):
         self.note = min(max(0, note), len(self.opened.line.notes) - 1)
         self._remark = ""
         self.opened.fault = ""
-        self._choices.cursor = 0
+        self._choices.begin(self.note)
         self.query_one(TabWidget).go_to(self.note)
         self._need_freed()
         self._show_note()
@@ -176,6 +177,8 @@ class LineScreen(LineDisplay):
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """Offer only what can be done now."""
+        if action == "unpin":
+            return self.note in self.opened.pins
         if action == "undo":
             return self.opened.can_go_back
         if action == "clear":
@@ -184,7 +187,7 @@ class LineScreen(LineDisplay):
 
     def is_command_key(self, key: str) -> bool:
         """Whether holding a key down must not do again what it does."""
-        return key in ("enter", "escape", "p", "z", "c", "v", "d", "n")
+        return key in ("enter", "escape", "p", "u", "z", "c", "v", "d", "n")
 
     def action_pick(self) -> None:
         """Pin, take a position over, or go to a hard spot: what the panel has."""
@@ -201,6 +204,10 @@ class LineScreen(LineDisplay):
             self._plan(self.opened.ask(self.opened.with_pin(first, pin)))
         elif isinstance(panel, SpotsPanel) and panel.notes:
             self.go_to(panel.notes[min(panel.cursor, len(panel.notes) - 1)])
+
+    def action_unpin(self) -> None:
+        """Take the note's pin away, whichever choice is under the cursor."""
+        self._plan(self.opened.ask(self.opened.without(self.note)))
 
     def action_undo(self) -> None:
         """Take back the last change of the pins."""
